@@ -1,0 +1,152 @@
+// Package plan is the desk of the programme: which step stands where, what
+// comes next, what it covers up, what must be settled before it, and which
+// promises were kept.
+package plan
+
+import (
+	"dogshore/calendar"
+	"dogshore/desk"
+	"dogshore/figure"
+	"dogshore/programme"
+	"dogshore/record"
+)
+
+// Answer is what the plan desk says of a record.
+type Answer struct {
+	Level     desk.Level
+	DataDate  calendar.Day // the day of the record
+	LastVisit record.Visit // the last one that looked; zero if none
+	Steps     []Step       // in the order of the network
+	Next      []record.Ref // steps that can come next
+	Points    []Point      // open ones, by what can't be undone soonest
+	Settled   []Point
+	Covers    []Cover
+	Holds     []Hold
+	Items     []Item
+	Promises  []Promise
+	Keepers   []Keeper // promises by person
+	Launch    Launch
+	Network   programme.Result
+	Doubts    []Doubt
+	Acts      []desk.Act
+	Figures   []figure.Figure
+}
+
+// Step is a step with all that is known of it.
+type Step struct {
+	record.Step
+	State     string         // not started, under way, done, not known
+	Grounds   record.Grounds // of State: seen, shown, told, or inferred from a later step
+	Since     calendar.Day   // the day of the sighting that says so
+	Ahead     int            // steps of the boat that come first; 0 can be next
+	Waits     []record.Ref   // what it still waits for
+	Covers    []record.Ref   // its covers
+	Said      []Promise      // dates said of it, latest first
+	Start     desk.When      // when it starts, if a date is earned
+	Finish    desk.When
+	Times     programme.Times
+	NeverSeen bool // done by inference only: ask for the record
+}
+
+// Point is an open point with what it hangs on.
+type Point struct {
+	record.Point
+	Step     record.Ref // the step that covers it up
+	Ahead    int        // steps before that one, -1 not known
+	Gone     bool       // that step was seen begun
+	Options  []record.Option
+	Leads    []record.Lead
+	Guess    bool      // a lead that nobody quoted, or none at all where something is made: ask the lead
+	By       desk.When // decide-by
+	Cutoff   desk.When // stated cut-off, beside it; the earlier governs
+	Decision *record.Decision
+	State    PointState
+}
+
+// PointState is read off observations, never stored.
+type PointState string
+
+// The states of a point.
+const (
+	Open      PointState = "open"
+	SaidOnly  PointState = "decided, only told"
+	NoPower   PointState = "decided with somebody who may not instruct"
+	InWriting PointState = "decided, in writing"
+)
+
+// Cover is something that a step covers up, and what of it is on file.
+type Cover struct {
+	record.Cover
+	Ahead  int
+	Gone   bool // the step was seen begun, or follows to be
+	OnFile []record.Evidence
+	Looked record.Ref // the visit at which the step before was seen and it could be looked at
+	Before desk.When  // the last chance
+}
+
+// Hold is a step that waits for a release, or is announced.
+type Hold struct {
+	Step     record.Ref
+	Binding  bool // it has a clause and somebody who may release
+	Released *record.Release
+	ByRight  bool // whoever released it may
+}
+
+// Item is a bought-in item and where it stands.
+type Item struct {
+	record.Item
+	Ordered calendar.Day
+	Arrived calendar.Day
+	Whole   bool
+	Said    []Promise
+	Needed  desk.When
+	OrderBy desk.When // needed less quoted leads
+	Guess   bool
+	Late    bool // said or computed to arrive after it is needed
+}
+
+// Promise is one date that somebody said.
+type Promise struct {
+	record.Statement
+	State  PromiseState
+	Late   int          // working or civil days late, if broken
+	By     record.Ref   // the statement that replaced it
+	SeenOn calendar.Day // the sighting that settled it
+	// Within: kept or broken can't be told closer than between two visits.
+	Within bool
+}
+
+// PromiseState is read off sightings and later statements.
+type PromiseState string
+
+// The states of a promise.
+const (
+	Kept      PromiseState = "kept"
+	Broken    PromiseState = "not kept"
+	Moved     PromiseState = "moved before it was due"
+	Pending   PromiseState = "still to come"
+	Unseen    PromiseState = "due, nobody has looked"
+	EitherWay PromiseState = "kept or not can't be told"
+)
+
+// Keeper counts one person's promises.
+type Keeper struct {
+	Who                       record.Ref
+	Kept, Broken, Moved, Open int
+}
+
+// Launch is what is known of the launch.
+type Launch struct {
+	Step     record.Ref
+	Said     desk.When
+	First    desk.When // the first date ever said
+	Contract desk.When
+	Computed desk.When
+}
+
+// Doubt is a contradiction of the record that the desk found.
+type Doubt struct {
+	About []record.Ref
+	Says  string
+	Sides []string
+}

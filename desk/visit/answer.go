@@ -1,0 +1,92 @@
+// Package visit is the desk of the visits: what to look at, ask and measure
+// on the next one and in which order, what the last one left open, and what
+// goes into the letter.
+package visit
+
+import (
+	"dogshore/calendar"
+	"dogshore/desk"
+	"dogshore/record"
+)
+
+// Answer is what the visit desk says of a record and the plan's answer.
+type Answer struct {
+	Last, Before record.Visit // the two last visits; zero if there are none
+	Next         Coming
+	Walk         []Stop // in walking order
+	Loose        []Loose
+	Questions    []Question
+	Defects      []Defect
+	Measurements []Measurement
+	Letter       []LetterLine
+	Unanswered   []LetterLine
+	Acts         []desk.Act
+}
+
+// Coming says when to come, and how.
+type Coming struct {
+	Day      desk.When    // by when, at the latest
+	Fixed    calendar.Day // the day already fixed
+	Why      string       // "the last look at the inserts before the deck core"
+	Who      string       // whom to send, if the owner can't come
+	Pictures []string     // which pictures to ask for instead
+}
+
+// Stop is one place on the walk through the yard.
+type Stop struct {
+	Part  record.Ref
+	Steps []Likely   // stages most likely to be seen now, first the likeliest
+	Acts  []desk.Act // what to do here
+}
+
+// Likely is a step whose sighting is one tap.
+type Likely struct {
+	Step  record.Ref
+	State string // as last known
+	Tap   string // the state that a tap would write
+}
+
+// Loose is an agreement or decision that is not firm.
+type Loose struct {
+	About  record.Ref // the agreement or decision
+	Says   string
+	With   record.Ref
+	Why    string     // "only told", "with somebody who may not instruct", "a number is still to be told"
+	Before record.Ref // the step
+	Ahead  int
+}
+
+// Question is a question that has no answer yet.
+type Question struct {
+	record.Question
+	Ahead   int
+	Overdue bool
+}
+
+// Defect is a defect that was not seen put right.
+type Defect struct {
+	record.Defect
+	State string // as last found
+	Told  bool   // said to be put right, not seen
+	Ahead int
+	Gone  bool
+}
+
+// Measurement is a measurement with what it should be.
+type Measurement struct {
+	record.Measurement
+	Out     bool    // out of tolerance
+	By      float64 // how far
+	Scatter float64 // of repeated ones
+	Times   int
+}
+
+// LetterLine is one numbered point of a letter, drafted or sent.
+type LetterLine struct {
+	Number int
+	Text   string
+	About  record.Ref
+	By     calendar.Day
+	Line   record.Ref // once sent
+	Answer *record.Answer
+}

@@ -1,0 +1,74 @@
+// Package review runs the desks in one declared order, dates and orders their
+// acts, and compares two reviews.
+package review
+
+import (
+	"dogshore/calendar"
+	"dogshore/desk"
+	"dogshore/desk/plan"
+	"dogshore/desk/visit"
+	"dogshore/figure"
+	"dogshore/journal"
+	"dogshore/record"
+)
+
+// Review is what the owner reads: the home page. It is a function of a record
+// and a day.
+type Review struct {
+	Build  record.Build
+	Day    calendar.Day
+	Known  int64
+	Level  desk.Level
+	Facts  []Fact     // at most five, each only on the level that its data allow
+	First  FirstPage  // within the budget of alarms
+	Acts   []desk.Act // all of them, ordered by what can't be undone soonest
+	Asks   []Asking   // passed over twice: do, drop or waive?
+	Ruled  []Ruled    // dropped or waived, and until when
+	Since  Change     // since the last visit
+	Doubts []journal.Doubt
+	Plan   plan.Answer
+	Visit  visit.Answer
+}
+
+// Fact is one line above the acts.
+type Fact struct {
+	Name string          `json:"name"` // "where the build stands"
+	Says string          `json:"says"`
+	Why  []figure.Figure `json:"why,omitempty"`
+}
+
+// FirstPage is what stands on the first page.
+type FirstPage struct {
+	AtVisit []desk.Act // at most 7
+	AtHome  []desk.Act // at most 3
+	ToYard  []desk.Act // at most 10
+	More    int        // one tap down
+}
+
+// Asking is an act that was passed over at two visits.
+type Asking struct {
+	Act    desk.Act
+	Visits []record.Ref
+}
+
+// Ruled is an act that somebody dropped or waived.
+type Ruled struct {
+	Act    desk.Act
+	Ruling record.Ruling
+}
+
+// Change is what is different since the last visit: what happened on the
+// boat, and, apart from it, what was learned of earlier days.
+type Change struct {
+	Visit    record.Visit
+	Happened []Difference
+	Learned  []Difference
+}
+
+// Difference is one change, in words, and the entry it came with.
+type Difference struct {
+	About record.Ref
+	Says  string
+	Day   calendar.Day
+	Entry string
+}
