@@ -17,6 +17,10 @@ import (
 // newer version are kept but not folded, and the record says so.
 const Version = 1
 
+// Always is the day from which structure holds that was never otherwise:
+// names, nesting, links, what a template lays.
+var Always = calendar.Date(1950, 1, 1)
+
 // Entry is one act of writing.
 type Entry struct {
 	ID       string         `json:"id"`       // UUID; of imported rows a hash of what was imported
