@@ -116,7 +116,7 @@ func anyValue(t *rapid.T, f *record.Field) any {
 		if rapid.Bool().Draw(t, name+" round") {
 			return float64(rapid.IntRange(-200000, 200000).Draw(t, name)) / 1000
 		}
-		return rapid.Float64Range(-1e9, 1e9).Draw(t, name)
+		return rapid.Float64Range(-1e9, 1e9).Draw(t, name) + 0 // no minus nothing
 	}
 	dim := f.Dim
 	if dim == unit.Any {
