@@ -15,6 +15,10 @@ func (s *Site) routes() http.Handler {
 		handler handler
 	}{
 		{"GET /{$}", s.reviewPage},
+		{"GET /of/{kind}/{key}", s.recordPage},
+		{"GET /list/{kind}", s.listPage},
+		{"GET /entry/{id}", s.entryPage},
+		{"POST /entry/{id}/strike", s.strike},
 		{"GET /last", s.last},
 		{"GET /", s.nothingHere},
 	} {

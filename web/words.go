@@ -4,18 +4,22 @@ import (
 	"fmt"
 	"html/template"
 	"strings"
+	"time"
 	"unicode"
 	"unicode/utf8"
 
 	"dogshore/calendar"
+	"dogshore/journal"
 )
 
 // words are the little functions that pages may use.
 var words = template.FuncMap{
-	"first": first,
-	"said":  calendar.Day.Said,
-	"join":  strings.Join,
-	"count": count,
+	"first":  first,
+	"said":   calendar.Day.Said,
+	"join":   strings.Join,
+	"count":  count,
+	"always": func(d calendar.Day) bool { return d <= journal.Always },
+	"clock":  func(t time.Time) string { return t.Format("2 January 2006, 15:04") },
 }
 
 // first writes the first letter large.
