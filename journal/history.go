@@ -14,25 +14,25 @@ type Said struct {
 }
 
 // History returns every fact that was ever said of a subject, struck ones
-// too, oldest first: by since, stamp and id.
+// too, oldest first: by since, stamp and id. Facts of entries that a newer
+// program wrote are not read.
 func (j *Journal) History(self record.Ref) []Said {
-	struck := j.struck(Now)
-	var out []Said
-	for _, e := range j.ordered {
-		for _, f := range e.Facts {
-			if f.Ref() == self {
-				out = append(out, Said{e, f, struck[e.ID]})
-			}
-		}
+	j.mu.RLock()
+	defer j.mu.RUnlock()
+	sub, ok := j.byRef[self]
+	if !ok {
+		return nil
 	}
-	slices.SortStableFunc(out, func(a, b Said) int {
-		switch {
-		case before(a.Entry, b.Entry):
-			return -1
-		case before(b.Entry, a.Entry):
-			return 1
-		}
-		return 0
-	})
+	var found []said
+	for at := j.subjects[sub].slot; at != none; at = j.slots[at].next {
+		found = append(found, j.slots[at].all()...)
+	}
+	slices.SortFunc(found, j.order)
+	struck := j.struck(Now)
+	out := make([]Said, len(found))
+	for i, s := range found {
+		e := j.ordered[s.entry]
+		out[i] = Said{e, e.Facts[s.fact], struck != nil && struck[s.entry]}
+	}
 	return out
 }
