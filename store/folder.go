@@ -30,6 +30,9 @@ type Folder struct {
 	records map[axes]*journal.Record
 }
 
+// readers is the number of connections for reading.
+const readers = 4
+
 // Create makes a build folder in dir, which must not hold one yet.
 func Create(ctx context.Context, dir string, now func() time.Time) (*Folder, error) {
 	if _, err := os.Stat(filepath.Join(dir, databaseName)); err == nil {
@@ -61,7 +64,7 @@ func open(ctx context.Context, dir string, now func() time.Time) (*Folder, error
 	if f.write, err = connect(path, true, 1); err != nil {
 		return nil, fmt.Errorf("open %s: %w", path, err)
 	}
-	if f.read, err = connect(path, false, 4); err != nil {
+	if f.read, err = connect(path, false, readers); err != nil {
 		return nil, errors.Join(fmt.Errorf("open %s: %w", path, err), f.write.Close())
 	}
 	err = migrate(ctx, f.write, path, migrations)

@@ -4,7 +4,6 @@ import (
 	"context"
 	"database/sql"
 	"fmt"
-	"time"
 
 	"dogshore/calendar"
 	"dogshore/journal"
@@ -33,11 +32,14 @@ func (f *Folder) refresh(ctx context.Context, q querier) error {
 	if last == f.last.number {
 		return nil
 	}
-	entries, sum, err := load(ctx, q, f.last.number, last)
+	var sum []byte
+	if err := q.QueryRowContext(ctx, `SELECT checksum FROM entry WHERE arrival = ?`, last).Scan(&sum); err != nil {
+		return fmt.Errorf("ask for the last entry: %w", err)
+	}
+	err := load(ctx, q, f.last.number, last, func(b block) { f.take(b.entries, arrived{b.last, sum}) })
 	if err != nil {
 		return fmt.Errorf("load entries: %w", err)
 	}
-	f.take(entries, arrived{last, sum})
 	return nil
 }
 
@@ -47,77 +49,6 @@ func (f *Folder) take(entries []journal.Entry, last arrived) {
 	f.stamp = max(f.stamp, f.journal.Stamp())
 	f.last = last
 	clear(f.records)
-}
-
-// load reads the entries that arrived behind after, up to last, with their
-// facts, and the last one's checksum.
-func load(ctx context.Context, q querier, after, last int64) ([]journal.Entry, []byte, error) {
-	rows, err := q.QueryContext(ctx, `SELECT arrival, id, stamp, since, wall, received, author, visit, grounds, origin, batch, version, checksum
-		FROM entry WHERE arrival > ? AND arrival <= ? ORDER BY arrival`, after, last)
-	if err != nil {
-		return nil, nil, err
-	}
-	defer func() { _ = rows.Close() }()
-	var out []journal.Entry
-	var sum []byte
-	for rows.Next() {
-		e, s, err := scanEntry(rows)
-		if err != nil {
-			return nil, nil, err
-		}
-		out, sum = append(out, e), s
-	}
-	if err := rows.Err(); err != nil {
-		return nil, nil, err
-	}
-	return out, sum, loadFacts(ctx, q, out, after, last)
-}
-
-func scanEntry(rows *sql.Rows) (journal.Entry, []byte, error) {
-	var e journal.Entry
-	var since, wall, received string
-	var sum []byte
-	err := rows.Scan(&e.Arrival, &e.ID, &e.Stamp, &since, &wall, &received, &e.Author, &e.Visit, &e.Grounds, &e.Origin, &e.Batch, &e.Version, &sum)
-	if err != nil {
-		return e, nil, err
-	}
-	if e.Since, err = calendar.ParseISO(since); err != nil {
-		return e, nil, fmt.Errorf("entry %s: since: %w", e.ID, err)
-	}
-	if e.Wall, err = time.Parse(time.RFC3339Nano, wall); err != nil {
-		return e, nil, fmt.Errorf("entry %s: wall: %w", e.ID, err)
-	}
-	if e.Received, err = time.Parse(time.RFC3339Nano, received); err != nil {
-		return e, nil, fmt.Errorf("entry %s: received: %w", e.ID, err)
-	}
-	return e, sum, nil
-}
-
-// loadFacts fills in the facts of entries, which are all that arrived behind
-// after, up to last.
-func loadFacts(ctx context.Context, q querier, entries []journal.Entry, after, last int64) error {
-	rows, err := q.QueryContext(ctx, `SELECT entry, kind, key, field, value, over
-		FROM fact WHERE entry > ? AND entry <= ? ORDER BY entry, n`, after, last)
-	if err != nil {
-		return err
-	}
-	defer func() { _ = rows.Close() }()
-	at := 0
-	for rows.Next() {
-		var arrival int64
-		var f journal.Fact
-		if err := rows.Scan(&arrival, &f.Kind, &f.Key, &f.Field, (*string)(&f.Value), &f.Over); err != nil {
-			return err
-		}
-		for at < len(entries) && entries[at].Arrival < arrival {
-			at++
-		}
-		if at == len(entries) || entries[at].Arrival != arrival {
-			return fmt.Errorf("a fact of entry %d, which is not there", arrival)
-		}
-		entries[at].Facts = append(entries[at].Facts, f)
-	}
-	return rows.Err()
 }
 
 // axes are the two ways of "as of".
