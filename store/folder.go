@@ -28,6 +28,7 @@ type Folder struct {
 	last    arrived
 	stamp   journal.Stamp // the last one given out or seen
 	records map[axes]*journal.Record
+	derived derived
 }
 
 // readers is the number of connections for reading.
@@ -68,6 +69,9 @@ func open(ctx context.Context, dir string, now func() time.Time) (*Folder, error
 		return nil, errors.Join(fmt.Errorf("open %s: %w", path, err), f.write.Close())
 	}
 	err = migrate(ctx, f.write, path, migrations)
+	if err == nil {
+		err = makeViews(ctx, f.write)
+	}
 	if err == nil {
 		err = f.refresh(ctx, f.read)
 	}

@@ -14,6 +14,7 @@ import (
 type arrived struct {
 	number   int64
 	checksum []byte
+	expunged int64 // how often something was taken out
 }
 
 // querier is a database or a transaction on it.
@@ -25,9 +26,14 @@ type querier interface {
 // refresh takes in what has arrived since, here or in another process. The
 // caller holds f.mu, or has the folder to itself.
 func (f *Folder) refresh(ctx context.Context, q querier) error {
-	var last int64
-	if err := q.QueryRowContext(ctx, `SELECT coalesce(max(arrival), 0) FROM entry`).Scan(&last); err != nil {
+	var last, expunged int64
+	err := q.QueryRowContext(ctx, `SELECT coalesce(max(arrival), 0), (SELECT count(*) FROM expunged) FROM entry`).Scan(&last, &expunged)
+	if err != nil {
 		return fmt.Errorf("ask for the last entry: %w", err)
+	}
+	if expunged != f.last.expunged {
+		f.forget()
+		f.last.expunged = expunged
 	}
 	if last == f.last.number {
 		return nil
@@ -36,11 +42,20 @@ func (f *Folder) refresh(ctx context.Context, q querier) error {
 	if err := q.QueryRowContext(ctx, `SELECT checksum FROM entry WHERE arrival = ?`, last).Scan(&sum); err != nil {
 		return fmt.Errorf("ask for the last entry: %w", err)
 	}
-	err := load(ctx, q, f.last.number, last, func(b block) { f.take(b.entries, arrived{b.last, sum}) })
+	f.derived.good = false
+	err = load(ctx, q, f.last.number, last, func(b block) { f.take(b.entries, arrived{b.last, sum, expunged}) })
 	if err != nil {
 		return fmt.Errorf("load entries: %w", err)
 	}
 	return nil
+}
+
+// forget drops the journal in memory; the next look reads it anew.
+func (f *Folder) forget() {
+	f.journal = &journal.Journal{}
+	f.last = arrived{}
+	f.derived = derived{}
+	clear(f.records)
 }
 
 // take adds entries to the journal in memory.
@@ -70,16 +85,21 @@ func (f *Folder) As(ctx context.Context, day calendar.Day, known int64) (*journa
 	if err := f.refresh(ctx, f.read); err != nil {
 		return nil, err
 	}
+	return f.as(day, known), nil
+}
+
+// as is As of the journal in memory.
+func (f *Folder) as(day calendar.Day, known int64) *journal.Record {
 	at := axes{day, known}
-	if r := f.records[at]; r != nil {
-		return r, nil
+	r := f.records[at]
+	if r == nil {
+		if len(f.records) >= keptRecords {
+			clear(f.records)
+		}
+		r = f.journal.As(day, known)
+		f.records[at] = r
 	}
-	if len(f.records) >= keptRecords {
-		clear(f.records)
-	}
-	r := f.journal.As(day, known)
-	f.records[at] = r
-	return r, nil
+	return r
 }
 
 // Entry returns the entry of that id, or nil.
