@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io/fs"
 	"path"
+	"strconv"
 	"strings"
 
 	"dogshore/calendar"
@@ -31,6 +32,7 @@ var Builds = []Which{Thin, Full}
 // Batch is what came in on one day: a folder with one CSV file for each kind.
 type Batch struct {
 	Name  string       // as its folder: "26-2026-11-12-visit"
+	Place int          // its number: those of one number were written apart, none knowing of the other
 	Day   calendar.Day // the day in its name
 	Files []string     // the paths of its CSV files, sorted
 }
@@ -44,9 +46,10 @@ func Batches(which Which) ([]Batch, error) {
 	var out []Batch
 	for _, d := range dirs {
 		b := Batch{Name: d.Name()}
-		_, rest, _ := strings.Cut(d.Name(), "-")
-		if len(rest) < len("2026-01-12") {
-			return nil, fmt.Errorf("demo: %s has no day in its name", d.Name())
+		place, rest, _ := strings.Cut(d.Name(), "-")
+		b.Place, err = strconv.Atoi(strings.TrimRight(place, "abc"))
+		if err != nil || len(rest) < len("2026-01-12") {
+			return nil, fmt.Errorf("demo: %s has no number and day in its name", d.Name())
 		}
 		if b.Day, err = calendar.ParseISO(rest[:len("2026-01-12")]); err != nil {
 			return nil, fmt.Errorf("demo: %s: %w", d.Name(), err)

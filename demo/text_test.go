@@ -66,6 +66,7 @@ func rowsOf(t *testing.T, b Batch, file string) []row {
 				continue
 			}
 			if head == "since" {
+				r.cells["since"] = cell
 				if _, err := calendar.ParseISO(cell); err != nil {
 					t.Errorf("%s, row %d: %v", file, n+2, err)
 				}
