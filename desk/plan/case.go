@@ -1,7 +1,10 @@
 package plan
 
 import (
+	"errors"
 	"fmt"
+	"slices"
+	"strings"
 
 	"dogshore/calendar"
 	"dogshore/journal"
@@ -9,33 +12,115 @@ import (
 	"dogshore/record"
 )
 
-// network makes the engine's case of the record, passes once and keeps the
-// result. Links that wait for themselves in a ring are set aside first, each
-// ring a doubt, so that one slip of a pen does not take the whole plan away.
-func (d *reading) network(pass func(programme.Case) (programme.Result, error)) map[string]programme.Times {
-	d.openRings()
+// network makes the engine's case of the record, passes it and keeps the
+// result. What the engine refuses (steps that wait for each other in a ring, a
+// length that is none) is set aside, each a doubt, so that one slip of a pen
+// does not take the whole plan away; only then does the engine run again.
+func (d *reading) network(pass func(programme.Case) (programme.Result, error)) {
 	res, err := pass(d.makeCase())
+	for err != nil && d.setAside(err) {
+		res, err = pass(d.makeCase())
+	}
 	if err != nil {
-		d.doubt(fmt.Sprintf("The programme can't be worked out: %v. Steps stand in their usual order, without computed dates.", err), nil)
-		d.byRankAlone()
-		return nil
+		d.doubt(Unreadable, fmt.Sprintf("The programme can't be worked out: %v. Steps stand in their usual order, without computed dates.", err), []record.Ref{"build/build"})
+		d.in, d.out = map[record.Ref][]link{}, map[record.Ref][]link{}
+		return
 	}
 	d.a.Network = res
 	d.live = d.live[:0]
 	for _, id := range res.Order {
 		d.live = append(d.live, record.R("step", id))
 	}
-	times := make(map[string]programme.Times, len(res.Steps))
 	for _, t := range res.Steps {
-		times[t.ID] = t
 		d.steps[record.R("step", t.ID)].Times = t
 	}
-	return times
 }
 
-// byRankAlone drops every link: the steps keep the order of their ranks.
-func (d *reading) byRankAlone() {
-	d.in, d.out = map[record.Ref][]link{}, map[record.Ref][]link{}
+// setAside takes out of the way what the engine refuses, and reports whether
+// that changed anything.
+func (d *reading) setAside(err error) bool {
+	var invalid *programme.Invalid
+	if !errors.As(err, &invalid) {
+		return false
+	}
+	changed := false
+	for _, p := range invalid.Problems {
+		switch {
+		case p.Rule == programme.Cycle:
+			changed = d.openRing(p.Steps) || changed
+		case p.Rule == programme.BadLength && len(p.Steps) > 0:
+			changed = d.dropLength(record.R("step", p.Steps[0]), p.Says) || changed
+		case p.Rule == programme.BadLink && p.Link > 0:
+			changed = d.dropLag(p.Link, p.Says) || changed
+		}
+	}
+	return changed
+}
+
+// openRing sets aside one link of a ring of steps, one of the usual order
+// before one that somebody entered.
+func (d *reading) openRing(ids []string) bool {
+	var ring []record.Ref
+	for _, id := range ids {
+		ring = append(ring, record.R("step", id))
+	}
+	var drop *link
+	for i := range ring {
+		to := ring[(i+1)%len(ring)]
+		for k := range d.in[to] {
+			l := &d.in[to][k]
+			if l.from == ring[i] && (drop == nil || l.usual && !drop.usual || l.usual == drop.usual) {
+				drop = l
+			}
+		}
+	}
+	if drop == nil {
+		return false
+	}
+	gone := *drop
+	var names []string
+	for _, s := range ring {
+		names = append(names, d.name(s))
+	}
+	d.doubt(Ring, fmt.Sprintf("%s wait for each other in a ring; that %s waits for %s is set aside until somebody says which link is wrong.",
+		capital(strings.Join(names, ", ")), the(d.name(gone.to)), the(d.name(gone.from))), ring, names...)
+	d.in[gone.to] = without(d.in[gone.to], gone)
+	d.out[gone.from] = without(d.out[gone.from], gone)
+	return true
+}
+
+func without(links []link, gone link) []link {
+	return slices.DeleteFunc(slices.Clone(links), func(l link) bool { return l == gone })
+}
+
+// dropLag takes the lag off a link that the engine can't read; place is its
+// place in the case, counted from 1.
+func (d *reading) dropLag(place int, says string) bool {
+	for _, to := range d.live {
+		if place > len(d.in[to]) {
+			place -= len(d.in[to])
+			continue
+		}
+		l := &d.in[to][place-1]
+		if l.lag == 0 && l.hours == 0 {
+			return false
+		}
+		l.lag, l.hours = 0, 0
+		d.doubt(Unreadable, fmt.Sprintf("The time between %s and %s is left out: %s.", the(d.name(l.from)), the(d.name(to)), says), []record.Ref{l.from, to})
+		return true
+	}
+	return false
+}
+
+// dropLength leaves a step without a length that the engine can't read.
+func (d *reading) dropLength(ref record.Ref, says string) bool {
+	s := d.steps[ref]
+	if s == nil || !s.Work.Known && !s.Lasts.Known {
+		return false
+	}
+	d.doubt(Unreadable, fmt.Sprintf("The length of %s is left out: %s.", the(s.Name), says), []record.Ref{ref})
+	s.Work.Known, s.Lasts.Known = false, false
+	return true
 }
 
 // makeCase writes the record as the engine's case. Only what was seen, shown
@@ -44,7 +129,7 @@ func (d *reading) makeCase() programme.Case {
 	c := programme.Case{DataDate: d.day, Calendars: d.cals.cases}
 	over := d.toldOver()
 	for _, ref := range d.live {
-		s := d.step(ref)
+		s := d.steps[ref]
 		p := programme.Step{ID: ref.Key(), Calendar: d.calendarOf(s.Calendar).Key(), NotAfter: d.dueBy(ref)}
 		switch {
 		case s.Work.Known:
@@ -78,8 +163,6 @@ func (d *reading) makeCase() programme.Case {
 	return c
 }
 
-func (d *reading) step(ref record.Ref) *Step { return d.steps[ref] }
-
 // workLeft is the work that somebody said is left on a step that is under way
 // or about to begin, less the working days that have passed since. Only the
 // latest word on the step counts.
@@ -88,8 +171,8 @@ func (d *reading) workLeft(ref record.Ref) (days float64, ok bool) {
 	if !found || !last.Left.Known {
 		return 0, false
 	}
-	cal := d.calendarOf(d.steps[ref].Calendar)
-	return max(0, last.Left.SI-d.worked(cal, calendar.At(last.On), calendar.At(d.day))), true
+	passed := d.on(d.steps[ref].Calendar).WorkingDays(last.On, d.day)
+	return max(0, last.Left.SI-passed), true
 }
 
 // dueBy is the earliest cut-off that names the step.
@@ -121,55 +204,4 @@ func (d *reading) gatherCutoffs() {
 		}
 		d.cutoffs[c.About] = all
 	}
-}
-
-// openRings sets aside the links that close a ring of steps, and says so.
-func (d *reading) openRings() {
-	const white, grey, black = 0, 1, 2
-	colour := map[record.Ref]int{}
-	var path []record.Ref
-	var visit func(s record.Ref)
-	visit = func(s record.Ref) {
-		colour[s] = grey
-		path = append(path, s)
-		kept := d.in[s][:0:0]
-		for _, l := range d.in[s] {
-			if colour[l.from] == grey {
-				d.ring(path, l)
-				continue
-			}
-			kept = append(kept, l)
-			if colour[l.from] == white {
-				visit(l.from)
-			}
-		}
-		d.in[s] = kept
-		path = path[:len(path)-1]
-		colour[s] = black
-	}
-	for _, s := range d.live {
-		if colour[s] == white {
-			visit(s)
-		}
-	}
-	d.out = map[record.Ref][]link{}
-	for _, s := range d.live {
-		for _, l := range d.in[s] {
-			d.out[l.from] = append(d.out[l.from], l)
-		}
-	}
-}
-
-// ring notes that a link closes a ring with the steps on the path.
-func (d *reading) ring(path []record.Ref, l link) {
-	from := 0
-	for path[from] != l.from {
-		from++
-	}
-	var names []string
-	for i := len(path) - 1; i >= from; i-- {
-		names = append(names, d.name(path[i]))
-	}
-	d.doubt(fmt.Sprintf("%s waits for itself, through %d others: the link from %s to %s is set aside until somebody says which is wrong.",
-		capital(d.name(l.to)), len(names)-1, d.name(l.from), d.name(l.to)), path[from:], names...)
 }

@@ -4,6 +4,7 @@ import (
 	"sort"
 
 	"dogshore/calendar"
+	"dogshore/figure"
 	"dogshore/journal"
 	"dogshore/record"
 )
@@ -11,22 +12,35 @@ import (
 // reading is one reading of a record: what was gathered from it, and the
 // answer as it grows.
 type reading struct {
-	r      *journal.Record
-	day    calendar.Day
-	live   []record.Ref                // steps that are done on this boat, by rank and key, then in network order
-	steps  map[record.Ref]*Step        // the same
-	left   map[record.Ref]record.Step  // left out: not done by this yard, or withdrawn
-	parts  map[record.Ref]record.Part  //
-	people map[record.Ref]record.Person //
-	visits map[record.Ref]record.Visit //
-	looks  map[record.Ref][]look       // at a step, oldest first
-	first  calendar.Day                // of the visits that looked
-	eyes   []record.Visit              // visits by owner or surveyor, oldest first
-	in     map[record.Ref][]link       // links by the step that waits
-	out    map[record.Ref][]link       // links by the step that is waited for
-	cals   calendars
-	said   map[record.Ref][]Promise // dates said, by what they are about, oldest first
-	a      Answer
+	r              *journal.Record
+	day            calendar.Day
+	live           []record.Ref                 // steps that are done on this boat, by rank and key, then in network order
+	steps          map[record.Ref]*Step         // the same
+	left           map[record.Ref]record.Step   // left out: not done by this yard, or withdrawn
+	parts          map[record.Ref]record.Part   //
+	people         map[record.Ref]record.Person //
+	visits         map[record.Ref]record.Visit  //
+	looks          map[record.Ref][]look        // at a step, oldest first
+	first          calendar.Day                 // of the visits that looked
+	eyes           []record.Visit               // visits by owner or surveyor, oldest first
+	in             map[record.Ref][]link        // links by the step that waits
+	out            map[record.Ref][]link        // links by the step that is waited for
+	cals           calendars
+	said           map[record.Ref][]Promise         // what was said, by what it is about, oldest first
+	over           map[record.Ref]bool              // done if one believes what was told
+	startsAt       map[record.Ref]calendar.Moment   // of steps still to come, where a date is earned
+	decisions      map[record.Ref][]record.Decision // by point, oldest first
+	answers        map[record.Ref][]record.Answer   // by question
+	remedies       map[record.Ref][]record.Remedy   // by defect
+	measurements   []record.Measurement
+	leads          map[record.Ref][]record.Lead       // by what they are for
+	heirs          map[record.Ref]map[record.Ref]bool // by left-out step: who now waits for what it waited for
+	orders         map[record.Ref]calendar.Day        // first, by item
+	arrivals       map[record.Ref][]record.Arrival    // by item
+	lengths        map[record.Ref][]figure.Figure     // how long a step takes
+	lengthsEntered bool                               // of at least one step
+	cutoffs        map[record.Ref][]record.Cutoff     // by what they bind, earliest first
+	a              Answer
 }
 
 // look is one sighting that says something, with the day of its visit.
@@ -73,7 +87,7 @@ func gather(r *journal.Record) *reading {
 		r: r, day: r.Day,
 		steps: map[record.Ref]*Step{}, left: map[record.Ref]record.Step{},
 		parts: map[record.Ref]record.Part{}, people: map[record.Ref]record.Person{},
-		visits: map[record.Ref]record.Visit{}, looks: map[record.Ref][]look{},
+		visits: map[record.Ref]record.Visit{}, looks: map[record.Ref][]look{}, lengths: map[record.Ref][]figure.Figure{},
 	}
 	for _, p := range journal.All[record.Part](r) {
 		d.parts[p.Self] = p
@@ -86,6 +100,10 @@ func gather(r *journal.Record) *reading {
 	d.gatherLooks()
 	d.gatherLinks()
 	d.gatherCalendars()
+	d.gatherCutoffs()
+	d.gatherSaid()
+	d.gatherSettled()
+	d.gatherDeliveries()
 	return d
 }
 
@@ -97,6 +115,7 @@ func (d *reading) gatherSteps() {
 		}
 		d.steps[s.Self] = &Step{Step: s, State: notKnown, Ahead: unknown}
 		d.live = append(d.live, s.Self)
+		d.lengthsEntered = d.lengthsEntered || s.Work.Known || s.Lasts.Known
 	}
 	sort.SliceStable(d.live, func(i, k int) bool { return d.ranksBefore(d.live[i], d.live[k]) })
 }
@@ -183,6 +202,34 @@ func (d *reading) gatherLooks() {
 			return a.self < b.self
 		})
 	}
+}
+
+// gatherSettled reads what settles points, questions and defects, and what
+// takes time before it can be built in.
+func (d *reading) gatherSettled() {
+	d.decisions, d.answers = map[record.Ref][]record.Decision{}, map[record.Ref][]record.Answer{}
+	d.remedies, d.leads = map[record.Ref][]record.Remedy{}, map[record.Ref][]record.Lead{}
+	for _, x := range journal.All[record.Decision](d.r) {
+		d.decisions[x.Point] = append(d.decisions[x.Point], x)
+	}
+	for _, all := range d.decisions {
+		sort.SliceStable(all, func(i, k int) bool {
+			if all[i].Day != all[k].Day {
+				return all[i].Day < all[k].Day
+			}
+			return d.r.From(all[i].Self).Stamp < d.r.From(all[k].Self).Stamp
+		})
+	}
+	for _, x := range journal.All[record.Answer](d.r) {
+		d.answers[x.To] = append(d.answers[x.To], x)
+	}
+	for _, x := range journal.All[record.Remedy](d.r) {
+		d.remedies[x.Defect] = append(d.remedies[x.Defect], x)
+	}
+	for _, x := range journal.All[record.Lead](d.r) {
+		d.leads[x.For] = append(d.leads[x.For], x)
+	}
+	d.measurements = journal.All[record.Measurement](d.r)
 }
 
 // ceiling is the firmest ground that a visit of that kind can give.

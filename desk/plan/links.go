@@ -3,7 +3,6 @@ package plan
 import (
 	"sort"
 
-	"dogshore/calendar"
 	"dogshore/journal"
 	"dogshore/programme"
 	"dogshore/record"
@@ -37,6 +36,7 @@ func (d *reading) gatherLinks() {
 		touched[l.From], touched[l.To] = true, true
 	}
 	d.in, d.out = map[record.Ref][]link{}, map[record.Ref][]link{}
+	d.heirs = map[record.Ref]map[record.Ref]bool{}
 	for _, to := range d.live {
 		for _, l := range d.through(to, into) {
 			d.join(l)
@@ -98,6 +98,7 @@ func (d *reading) through(to record.Ref, into map[record.Ref][]link) []link {
 		} else {
 			seen[k] = true
 		}
+		d.inherits(l.from, to)
 		for _, before := range into[l.from] {
 			before.to = to
 			before.usual = before.usual || l.usual
@@ -123,6 +124,14 @@ func (d *reading) through(to record.Ref, into map[record.Ref][]link) []link {
 	return out
 }
 
+// inherits notes that a step waits for what a left-out step waited for.
+func (d *reading) inherits(left, heir record.Ref) {
+	if d.heirs[left] == nil {
+		d.heirs[left] = map[record.Ref]bool{}
+	}
+	d.heirs[left][heir] = true
+}
+
 // joinByRank puts steps that no link touches behind the one that stands
 // before them on their part.
 func (d *reading) joinByRank(touched map[record.Ref]bool) {
@@ -137,12 +146,4 @@ func (d *reading) joinByRank(touched map[record.Ref]bool) {
 		}
 		last[part] = s
 	}
-}
-
-// calendars are the working calendars of a record.
-type calendars struct {
-	cases []programme.Calendar
-	count map[record.Ref]*calendar.Working
-	yard  record.Ref // counts for what names no calendar
-	known bool       // somebody entered one
 }
