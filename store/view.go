@@ -34,7 +34,6 @@ FROM (
     ) AS place
   FROM fact f JOIN entry e ON e.arrival = f.entry, as_of
   WHERE e.since <= coalesce(as_of.day, date('now', 'localtime'))
-    AND (as_of.known IS NULL OR e.arrival <= as_of.known)
     AND e.version <= %d
     AND f.kind <> '%s'
     AND NOT EXISTS (SELECT 1 FROM skipped s WHERE s.entry = e.arrival)
