@@ -63,6 +63,7 @@ type Act struct {
 	Gone    bool            `json:"gone,omitempty"`   // Before was seen begun: it is too late to do it cheaply
 	By      When            `json:"by"`               // zero if no date is earned
 	Gravity Gravity         `json:"gravity,omitempty"`
+	How     []string        `json:"how,omitempty"`    // what to look at, measure, have on file; the options there are
 	Why     []figure.Figure `json:"why"`              // each unfolds to its working
 	Missed  string          `json:"missed,omitempty"` // what it costs if missed
 	Caution string          `json:"caution,omitempty"`

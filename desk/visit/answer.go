@@ -18,7 +18,7 @@ type Answer struct {
 	Questions    []Question
 	Defects      []Defect
 	Measurements []Measurement
-	Letter       []LetterLine
+	Letter       []LetterLine // the first LinesOnPage on the page, the rest as an annex
 	Unanswered   []LetterLine
 	Acts         []desk.Act
 }
@@ -35,6 +35,7 @@ type Coming struct {
 // Stop is one place on the walk through the yard.
 type Stop struct {
 	Part  record.Ref
+	Lies  record.Ref // the mould, cradle or bay where it lies, else its assembly
 	Steps []Likely   // stages most likely to be seen now, first the likeliest
 	Acts  []desk.Act // what to do here
 }
@@ -77,8 +78,12 @@ type Measurement struct {
 	record.Measurement
 	Out     bool    // out of tolerance
 	By      float64 // how far
-	Scatter float64 // of repeated ones
+	Scatter float64 // highest less lowest, of repeated ones
 	Times   int
+
+	readings []record.Ref // all of them
+	values   []float64    // theirs, in SI
+	allowed  record.Ref   // the one that says what it should be
 }
 
 // LetterLine is one numbered point of a letter, drafted or sent.

@@ -1,0 +1,257 @@
+package visit
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"dogshore/calendar"
+	"dogshore/desk"
+	"dogshore/journal"
+	"dogshore/record"
+)
+
+// LinesOnPage is how many lines of a letter stand on its page; what comes
+// after them is its annex.
+const LinesOnPage = 10
+
+// answerWithin is the time that a draft leaves for an answer where no step and
+// no visit says how long there is. (Common practice, no source: the owner
+// edits the draft.)
+const answerWithin = 14
+
+// sent is a line of a letter that went out.
+type sent struct {
+	record.Line
+	number int
+	day    calendar.Day // of its letter
+}
+
+func (t *table) sentLines() []sent {
+	var out []sent
+	for _, l := range journal.All[record.Line](t.r) {
+		s := sent{Line: l, number: int(l.Number.SI)}
+		if x, ok := journal.Get[record.Letter](t.r, l.Letter); ok {
+			s.day = t.dayOf(x.Self, x.Day, x.Visit)
+		}
+		out = append(out, s)
+	}
+	slices.SortStableFunc(out, func(a, b sent) int { return cmp.Compare(a.number, b.number) })
+	return out
+}
+
+// unanswered are the lines of letters sent that wait for an answer: those that
+// named a day, or ask about something that is still open. A line whose matter
+// was settled some other way waits for nothing.
+func (t *table) unanswered(a Answer) []LetterLine {
+	open := t.open(a)
+	var out []LetterLine
+	for _, l := range t.lines {
+		if _, ok := t.answers[l.Self]; ok {
+			continue
+		}
+		if l.About == "" && !l.By.Known() || l.About != "" && !open[l.About] {
+			continue
+		}
+		out = append(out, LetterLine{Number: l.number, Text: l.Text, About: l.About, By: l.By, Line: l.Self})
+	}
+	return out
+}
+
+// open holds what can still be asked about.
+func (t *table) open(a Answer) map[record.Ref]bool {
+	open := map[record.Ref]bool{}
+	for _, x := range a.Loose {
+		open[x.About] = true
+	}
+	for _, x := range a.Questions {
+		open[x.Self] = true
+	}
+	for _, x := range a.Defects {
+		open[x.Self] = true
+	}
+	for _, x := range t.p.Points {
+		open[x.Self] = true
+	}
+	for _, c := range t.p.Covers {
+		open[c.Self] = len(c.OnFile) == 0
+	}
+	for _, kind := range []string{"step", "item", "part", "place", "requirement"} {
+		for _, ref := range t.r.Refs(kind) {
+			open[ref] = !t.shown[ref] && !(kind == "step" && t.steps[ref] != nil && t.steps[ref].State == "done")
+		}
+	}
+	return open
+}
+
+// letter drafts the lines of the letter after the last visit: what is overdue
+// first, under the number it had; then what was noted, understood, decided and
+// found, and what is asked. Nothing of prices, chances or opinions goes in.
+// What was sent before and is not overdue is not said again.
+func (t *table) letter(a Answer, acts []desk.Act) []LetterLine {
+	l := &letter{t: t, sent: map[record.Ref]bool{}, fixed: a.Next.Fixed}
+	for _, x := range t.lines {
+		l.next = max(l.next, x.number)
+		if x.About != "" {
+			l.sent[x.About] = true
+		}
+	}
+	for _, x := range a.Unanswered {
+		if x.By.Known() && x.By < t.r.Day {
+			l.out = append(l.out, x)
+		}
+	}
+	l.noted(a.Last)
+	for _, x := range a.Loose {
+		l.loose(x)
+	}
+	for _, x := range a.Defects {
+		l.defect(x)
+	}
+	for _, x := range a.Questions {
+		step := t.stepOf(x.Before, x.About)
+		by := l.by(step)
+		l.add(x.Self, by, "%s Please let us know by %s%s.", sentence(x.Text), said(by), t.beforeWords(step))
+	}
+	l.looks(acts)
+	return l.out
+}
+
+// letter is a draft in the making.
+type letter struct {
+	t     *table
+	sent  map[record.Ref]bool // what an earlier letter spoke of
+	next  int                 // the highest number used
+	fixed calendar.Day        // the next visit, if it is fixed
+	out   []LetterLine
+}
+
+func (l *letter) add(about record.Ref, by calendar.Day, format string, a ...any) {
+	if l.sent[about] {
+		return
+	}
+	l.next++
+	l.out = append(l.out, LetterLine{Number: l.next, Text: fmt.Sprintf(format, a...), About: about, By: by})
+}
+
+// by is the day by which an answer is asked for: before the step starts, and
+// by the next visit that is fixed; where neither says, two weeks on.
+func (l *letter) by(step record.Ref) calendar.Day {
+	var by calendar.Day
+	take := func(d calendar.Day) {
+		if d > l.t.r.Day && (by == 0 || d < by) {
+			by = d
+		}
+	}
+	if w := l.t.starts(step); w.Known() {
+		take(w.Day - 1)
+	}
+	take(l.fixed)
+	if by == 0 {
+		by = l.t.r.Day + answerWithin
+	}
+	return by
+}
+
+// said prints a day in a letter: always in full, since it is kept on file.
+func said(d calendar.Day) string { return d.Time().Format("Monday 2 January 2006") }
+
+// beforeWords is ", before the deck core starts", or nothing.
+func (t *table) beforeWords(step record.Ref) string {
+	if step == "" || t.gone(step) {
+		return ""
+	}
+	return ", before work on this starts: " + t.name(step)
+}
+
+// noted says in one line what was seen at a visit.
+func (l *letter) noted(v record.Visit) {
+	if v.Self == "" || l.sentAfter(v) {
+		return
+	}
+	words := map[string][]string{}
+	for _, s := range journal.All[record.Sighting](l.t.r) {
+		if s.Visit == v.Self && witnessed(l.t.grounds(s.Self, s.Visit)) {
+			words[s.State] = append(words[s.State], l.t.name(s.Step))
+		}
+	}
+	var parts []string
+	for _, state := range []string{"done", "under way", "not started"} {
+		if names := words[state]; names != nil {
+			slices.Sort(names)
+			parts = append(parts, state+": "+strings.Join(names, ", "))
+		}
+	}
+	if parts == nil {
+		return
+	}
+	from := "At the visit of " + said(v.Day) + " we noted"
+	if v.By == "pictures" {
+		from = "In the pictures of " + said(v.Day) + " we saw"
+	}
+	l.add("", 0, "%s: %s. Please tell us if any of this is not so.", from, strings.Join(parts, "; "))
+}
+
+// sentAfter reports whether a letter after that visit went out already.
+func (l *letter) sentAfter(v record.Visit) bool {
+	for _, x := range journal.All[record.Letter](l.t.r) {
+		if x.Visit == v.Self {
+			return true
+		}
+	}
+	return false
+}
+
+// loose asks to confirm an agreement or decision.
+func (l *letter) loose(x Loose) {
+	t := l.t
+	with := ""
+	if x.With != "" {
+		with = ", agreed with " + t.name(x.With)
+	}
+	lead, day := "We understood"+with, calendar.Day(0)
+	if x.About.Kind() == "decision" {
+		d, _ := journal.Get[record.Decision](t.r, x.About)
+		lead, day = "We have decided", d.Day
+	} else if a, ok := journal.Get[record.Agreement](t.r, x.About); ok {
+		day = a.Day
+	}
+	if day.Known() {
+		lead += " on " + said(day)
+	}
+	ask := "Please confirm this in writing"
+	if toBeTold.MatchString(x.Says) {
+		ask = "Please confirm this in writing, with the number that is still to be told,"
+	}
+	by := l.by(x.Before)
+	l.add(x.About, by, "%s: %s %s by %s%s.", lead, sentence(x.Says), ask, said(by), t.beforeWords(x.Before))
+}
+
+// defect says what was found, and asks what becomes of it.
+func (l *letter) defect(x Defect) {
+	t := l.t
+	on := t.name(x.Part)
+	if on != "" {
+		on = " (" + on + ")"
+	}
+	by := l.by(x.Before)
+	if x.Told {
+		l.add(x.Self, by, "We understood that this has been put right%s: %s Please send a picture, or let us see it, by %s%s.", on, sentence(x.What), said(by), t.beforeWords(x.Before))
+		return
+	}
+	l.add(x.Self, by, "We saw%s: %s Please let us know by %s how and when it will be put right%s.", on, sentence(x.What), said(by), t.beforeWords(x.Before))
+}
+
+// looks asks for notice of what is about to be covered up, one line a step.
+func (l *letter) looks(acts []desk.Act) {
+	done := map[record.Ref]bool{}
+	for _, a := range lastLooks(acts, l.t.r.Day) {
+		if a.Subject.Kind() != "cover" || a.Ahead < 0 || a.Ahead > 1 || done[a.Before] {
+			continue
+		}
+		done[a.Before] = true
+		c, _ := journal.Get[record.Cover](l.t.r, a.Subject)
+		l.add(a.Subject, 0, "Before %s starts we would like to see what it covers: %s. Please tell us some days ahead, or send us pictures of it, from afar and close by with a tape in them.", l.t.name(a.Before), c.Hides)
+	}
+}

@@ -1,0 +1,44 @@
+package web
+
+import "net/http"
+
+// handler is a page's or a form's function. An error it returns is answered
+// by problem.go.
+type handler func(w http.ResponseWriter, r *http.Request) error
+
+// routes is the list of addresses.
+func (s *Site) routes() http.Handler {
+	mux := http.NewServeMux()
+	mux.Handle("GET "+s.assets.base, s.assets)
+	for _, at := range []struct {
+		pattern string
+		handler handler
+	}{
+		{"GET /{$}", s.reviewPage},
+		{"GET /visits", s.visitsPage},
+		{"POST /visits", s.begin},
+		{"GET /walk", s.walkPage},
+		{"GET /visit/{key}", s.visitPage},
+		{"POST /visit/{key}/{kind}", s.note},
+		{"POST /visit/{key}/close", s.closeVisit},
+		{"GET /letter-draft", s.draftPage},
+		{"POST /letter-draft", s.send},
+		{"GET /letter/{key}", s.letterPage},
+		{"POST /letter/{key}/answers", s.answers},
+		{"GET /of/{kind}/{key}", s.recordPage},
+		{"GET /list/{kind}", s.listPage},
+		{"GET /add/{kind}", s.addPage},
+		{"POST /add/{kind}", s.add},
+		{"GET /edit/{kind}/{key}", s.editPage},
+		{"POST /edit/{kind}/{key}", s.edit},
+		{"POST /doubt", s.chooseSide},
+		{"GET /file/{hash}/{name}", s.filePage},
+		{"GET /entry/{id}", s.entryPage},
+		{"POST /entry/{id}/strike", s.strike},
+		{"GET /last", s.last},
+		{"GET /", s.nothingHere},
+	} {
+		mux.Handle(at.pattern, s.answered(at.handler))
+	}
+	return mux
+}
