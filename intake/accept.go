@@ -6,6 +6,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"slices"
 	"sort"
 
 	"dogshore/calendar"
@@ -18,7 +19,7 @@ type Folder interface {
 	Draft(author string, since calendar.Day, grounds record.Grounds) journal.Entry
 	Accept(ctx context.Context, entries ...journal.Entry) (fresh int, err error)
 	Entry(ctx context.Context, id string) (*journal.Entry, error)
-	History(ctx context.Context, self record.Ref) ([]journal.Said, error)
+	Strikes(ctx context.Context) (map[string][]string, error)
 	Batch(ctx context.Context, batch string) ([]*journal.Entry, error)
 }
 
@@ -37,9 +38,13 @@ func (r *Reading) Accept(ctx context.Context, f Folder, today calendar.Day) (Acc
 	if err != nil {
 		return Accepted{}, err
 	}
+	standing, err := f.Strikes(ctx)
+	if err != nil {
+		return Accepted{}, err
+	}
 	var done Accepted
 	var fresh []journal.Entry
-	var strikes []journal.Fact
+	var strikes []string
 	for _, e := range r.Entries(f.Draft) {
 		there, err := f.Entry(ctx, e.ID)
 		if err != nil {
@@ -50,16 +55,12 @@ func (r *Reading) Accept(ctx context.Context, f Folder, today calendar.Day) (Acc
 			fresh = append(fresh, e)
 			continue
 		}
-		again, err := unstrike(ctx, f, e.ID)
-		if err != nil {
-			return Accepted{}, err
-		}
-		if len(again) > 0 {
+		if again := standing[e.ID]; len(again) > 0 {
 			done.Restored++
 			strikes = append(strikes, again...)
 		}
 	}
-	fresh = append(fresh, striking(f, strikes, "", today, batch)...)
+	fresh = append(fresh, striking(f, strikes, r.author, today, batch)...)
 	if len(fresh) == 0 {
 		return Accepted{}, nil
 	}
@@ -116,43 +117,15 @@ func freeBatch(ctx context.Context, f Folder, today calendar.Day) (string, error
 	}
 }
 
-// unstrike returns the strikes that undo the standing strikes of an entry.
-func unstrike(ctx context.Context, f Folder, id string) ([]journal.Fact, error) {
-	said, err := f.History(ctx, record.R(journal.EntryKind, id))
-	if err != nil {
-		return nil, err
-	}
-	var out []journal.Fact
-	for _, s := range said {
-		if !s.Struck && s.Fact.Field == journal.StruckField {
-			out = append(out, journal.Strike(s.Entry.ID))
-		}
-	}
-	return out, nil
-}
-
-// mostStrikes bounds the strikes of one entry, below the door's bound.
-const mostStrikes = 1000
-
-// striking makes entries of strikes, each named once.
-func striking(f Folder, strikes []journal.Fact, author string, today calendar.Day, batch string) []journal.Entry {
-	if author == "" {
-		author = "owner"
-	}
-	sort.Slice(strikes, func(i, k int) bool { return strikes[i].Key < strikes[k].Key })
+// striking makes an entry for each strike, so that each can itself be struck
+// alone.
+func striking(f Folder, ids []string, author string, today calendar.Day, batch string) []journal.Entry {
+	sort.Strings(ids)
 	var out []journal.Entry
-	last := ""
-	for _, s := range strikes {
-		if s.Key == last {
-			continue
-		}
-		last = s.Key
-		if len(out) == 0 || len(out[len(out)-1].Facts) == mostStrikes {
-			e := f.Draft(author, today, record.Told)
-			e.Batch = batch
-			out = append(out, e)
-		}
-		out[len(out)-1].Facts = append(out[len(out)-1].Facts, s)
+	for _, id := range slices.Compact(ids) {
+		e := f.Draft(author, today, record.Told)
+		e.Batch, e.Facts = batch, []journal.Fact{journal.Strike(id)}
+		out = append(out, e)
 	}
 	return out
 }
@@ -170,14 +143,14 @@ func Undo(ctx context.Context, f Folder, batch, author string, today calendar.Da
 	if len(entries) == 0 {
 		return Accepted{}, fmt.Errorf("%s: %w", batch, ErrNoBatch)
 	}
-	var strikes []journal.Fact
+	standing, err := f.Strikes(ctx)
+	if err != nil {
+		return Accepted{}, err
+	}
+	var strikes []string
 	for _, e := range entries {
-		again, err := unstrike(ctx, f, e.ID)
-		if err != nil {
-			return Accepted{}, err
-		}
-		if len(again) == 0 {
-			strikes = append(strikes, journal.Strike(e.ID))
+		if standing[e.ID] == nil {
+			strikes = append(strikes, e.ID)
 		}
 	}
 	if len(strikes) == 0 {

@@ -5,7 +5,6 @@ import (
 
 	"dogshore/calendar"
 	"dogshore/record"
-	"dogshore/unit"
 )
 
 // This file compares what rows say with what was exported and with what the
@@ -13,7 +12,7 @@ import (
 
 // draft is a row's facts being gathered, by the day from which they hold.
 type draft struct {
-	read  Read
+	read  News
 	since map[calendar.Day][]Fact
 	days  []calendar.Day
 }
@@ -46,7 +45,7 @@ func (r *reader) values(t *table) {
 
 func (r *reader) line(l *line) {
 	how := r.how(l)
-	d := &draft{since: map[calendar.Day][]Fact{}, read: Read{At: l.at(0), Self: l.self, New: !r.rec.Has(l.self), Grounds: how.grounds, By: how.by}}
+	d := &draft{since: map[calendar.Day][]Fact{}, read: News{At: l.at(0), Self: l.self, New: !r.rec.Has(l.self), Grounds: how.grounds, By: how.by}}
 	for i := range l.t.kind.Fields {
 		f := &l.t.kind.Fields[i]
 		c, ok := l.field(f.Name)
@@ -232,11 +231,9 @@ func (r *reader) gone(t *table, self record.Ref) {
 			r.waits++
 			return
 		}
-		r.out.Reads = append(r.out.Reads, Read{At: t.at, Self: self, Name: r.names.Name(self), Since: r.opt.Since, Grounds: record.Written, By: r.opt.Author,
+		r.out.Reads = append(r.out.Reads, News{At: t.at, Self: self, Name: r.names.Name(self), Since: r.opt.Since, Grounds: record.Written, By: r.opt.Author,
 			Facts: []Fact{{At: t.at, Field: f, Value: record.Encode(record.Yes)}}})
 	case !ok || a != leaveRow:
 		r.ask(ask)
 	}
 }
-
-var _ = unit.Number

@@ -123,9 +123,6 @@ func (r *reader) ownDay(l *line) calendar.Day {
 			return d
 		}
 	}
-	if l.today != 0 && l.t.kind.Field("day") == nil {
-		return 0
-	}
 	return 0
 }
 

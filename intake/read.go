@@ -31,7 +31,7 @@ func Read(files []File, rec *journal.Record, opt Options) *Reading {
 	if opt.Author == "" {
 		opt.Author = "owner"
 	}
-	r := &reader{rec: rec, opt: opt, out: &Reading{}, names: workbook.NamesOf(rec), asked: map[string]bool{}}
+	r := &reader{rec: rec, opt: opt, out: &Reading{author: opt.Author}, names: workbook.NamesOf(rec), asked: map[string]bool{}}
 	if b, ok := journal.Get[record.Build](rec, record.R("build", "build")); ok {
 		r.currency = b.Currency
 	}

@@ -55,11 +55,13 @@ func (c Cell) String() string {
 // Reading is what was made of the files. Nothing of it is written yet.
 type Reading struct {
 	Sources []Source  // what each sheet or message was taken for
-	Reads   []Read    // what would be written
+	Reads   []News    // what would be written
 	Asks    []Ask     // what is left out until it is answered
 	Refuses []Refusal // what can't be
 	Skips   []Skip    // what was passed over, and why
 	Same    int       // cells that say what the record says already
+
+	author string
 }
 
 // Source is one sheet or message, and what it was taken for.
@@ -70,8 +72,8 @@ type Source struct {
 	Notes []string
 }
 
-// Read is what one row says of one subject that the record does not say yet.
-type Read struct {
+// News is what one row says of one subject that the record does not say yet.
+type News struct {
 	At      Cell
 	Self    record.Ref
 	Name    string // what the subject is called

@@ -25,6 +25,7 @@ type table struct {
 	lines   []*line
 	export  *workbook.Export
 	source  int // its place in Reading.Sources
+	index   map[record.Ref]*line
 }
 
 type column struct {
