@@ -112,7 +112,7 @@ func (t *table) letter(a Answer, acts []desk.Act) []LetterLine {
 	for _, x := range a.Questions {
 		step := t.stepOf(x.Before, x.About)
 		by := l.by(step)
-		l.add(x.Self, by, "%s Please let us know by %s%s.", sentence(x.Text), said(by), t.beforeWords(step))
+		l.add(x.Self, by, "%s Please let us know by %s%s.", desk.Sentence(x.Text), said(by), t.beforeWords(step))
 	}
 	l.looks(acts)
 	return l.out
@@ -162,7 +162,7 @@ func (t *table) beforeWords(step record.Ref) string {
 	if step == "" || t.gone(step) {
 		return ""
 	}
-	return ", before work on this starts: " + t.name(step)
+	return ", before " + desk.The(t.name(step)) + " starts"
 }
 
 // noted says in one line what was seen at a visit.
@@ -225,7 +225,7 @@ func (l *letter) loose(x Loose) {
 		ask = "Please confirm this in writing, with the number that is still to be told,"
 	}
 	by := l.by(x.Before)
-	l.add(x.About, by, "%s: %s %s by %s%s.", lead, sentence(x.Says), ask, said(by), t.beforeWords(x.Before))
+	l.add(x.About, by, "%s: %s %s by %s%s.", lead, desk.Sentence(x.Says), ask, said(by), t.beforeWords(x.Before))
 }
 
 // defect says what was found, and asks what becomes of it.
@@ -237,10 +237,10 @@ func (l *letter) defect(x Defect) {
 	}
 	by := l.by(x.Before)
 	if x.Told {
-		l.add(x.Self, by, "We understood that this has been put right%s: %s Please send a picture, or let us see it, by %s%s.", on, sentence(x.What), said(by), t.beforeWords(x.Before))
+		l.add(x.Self, by, "We understood that this has been put right%s: %s Please send a picture, or let us see it, by %s%s.", on, desk.Sentence(x.What), said(by), t.beforeWords(x.Before))
 		return
 	}
-	l.add(x.Self, by, "We saw%s: %s Please let us know by %s how and when it will be put right%s.", on, sentence(x.What), said(by), t.beforeWords(x.Before))
+	l.add(x.Self, by, "We saw%s: %s Please let us know by %s how and when it will be put right%s.", on, desk.Sentence(x.What), said(by), t.beforeWords(x.Before))
 }
 
 // looks asks for notice of what is about to be covered up, one line a step.
@@ -252,6 +252,6 @@ func (l *letter) looks(acts []desk.Act) {
 		}
 		done[a.Before] = true
 		c, _ := journal.Get[record.Cover](l.t.r, a.Subject)
-		l.add(a.Subject, 0, "Before %s starts we would like to see what it covers: %s. Please tell us some days ahead, or send us pictures of it, from afar and close by with a tape in them.", l.t.name(a.Before), c.Hides)
+		l.add(a.Subject, 0, "Before %s starts we would like to see what it covers: %s. Please tell us some days ahead, or send us pictures of it, from afar and close by with a tape in them.", desk.The(l.t.name(a.Before)), c.Hides)
 	}
 }

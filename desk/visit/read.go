@@ -13,7 +13,8 @@ import (
 
 // Read says what the visits so far left open, what the next one is for, and
 // what goes into the letter after the last. It reads the plan's answer for
-// where each step stands and runs no engine.
+// where each step stands and runs no engine. What was dropped or waived asks
+// nothing of the next visit.
 func Read(r *journal.Record, p plan.Answer) Answer {
 	t := newTable(r, p)
 	var a Answer
@@ -24,9 +25,9 @@ func Read(r *journal.Record, p plan.Answer) Answer {
 	a.Measurements = t.measurements()
 	a.Unanswered = t.unanswered(a)
 	a.Acts = t.acts(a)
-	all := slices.Concat(p.Acts, a.Acts)
+	all, _ := desk.Rule(r, desk.Merge(slices.Concat(p.Acts, a.Acts)))
 	a.Next = t.coming(a.Last, all)
-	a.Walk = Walk(r, p, all)
+	a.Walk = walk(r, p, all)
 	a.Letter = t.letter(a, all)
 	return a
 }
