@@ -7,6 +7,7 @@
 package journal
 
 import (
+	"strings"
 	"time"
 
 	"dogshore/calendar"
@@ -45,10 +46,14 @@ type Fact struct {
 	Key   string       `json:"key"`
 	Field string       `json:"field"`
 	Value record.Value `json:"value"`
-	// Over is the entry whose value the writer was shown, "" if none. A value
-	// that nobody has written over stands; two that stand are a conflict.
+	// Over is the entry whose value the writer was shown, "" if none; several
+	// are separated by blanks (Record.Over). A value that nobody has written
+	// over stands; two that stand are a conflict.
 	Over string `json:"over,omitempty"`
 }
+
+// Overs returns the entries that f was written over.
+func (f Fact) Overs() []string { return strings.Fields(f.Over) }
 
 // Ref names the fact's subject.
 func (f Fact) Ref() record.Ref { return record.R(f.Kind, f.Key) }

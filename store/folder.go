@@ -4,94 +4,80 @@ package store
 
 import (
 	"context"
+	"database/sql"
 	"errors"
-	"io"
+	"fmt"
+	"os"
+	"path/filepath"
+	"sync"
 	"time"
 
-	"dogshore/calendar"
 	"dogshore/journal"
-	"dogshore/record"
 )
 
 // Folder is an open build folder. Its methods may be called from any
 // goroutine; several processes may have the same folder open.
 type Folder struct {
-	dir string
-	now func() time.Time
-}
+	dir   string
+	now   func() time.Time
+	write *sql.DB // one connection
+	read  *sql.DB // several
 
-var errNotYet = errors.New("store: not written yet")
+	mu      sync.Mutex // guards what follows
+	journal *journal.Journal
+	last    arrived
+	stamp   journal.Stamp // the last one given out or seen
+	records map[axes]*journal.Record
+}
 
 // Create makes a build folder in dir, which must not hold one yet.
 func Create(ctx context.Context, dir string, now func() time.Time) (*Folder, error) {
-	return nil, errNotYet
+	if _, err := os.Stat(filepath.Join(dir, databaseName)); err == nil {
+		return nil, fmt.Errorf("%s holds a build already: open it, or choose another folder", dir)
+	} else if !errors.Is(err, os.ErrNotExist) {
+		return nil, err
+	}
+	if err := os.MkdirAll(filepath.Join(dir, filesName), 0o755); err != nil {
+		return nil, fmt.Errorf("make the build folder: %w", err)
+	}
+	return open(ctx, dir, now)
 }
 
 // Open opens the build folder in dir. now is the clock; it orders and dates
 // entries, and stands in for time.Now in tests and in the demo.
 func Open(ctx context.Context, dir string, now func() time.Time) (*Folder, error) {
-	return nil, errNotYet
+	if _, err := os.Stat(filepath.Join(dir, databaseName)); errors.Is(err, os.ErrNotExist) {
+		return nil, fmt.Errorf("%s holds no build (there is no %s in it): %w", dir, databaseName, os.ErrNotExist)
+	} else if err != nil {
+		return nil, err
+	}
+	return open(ctx, dir, now)
+}
+
+func open(ctx context.Context, dir string, now func() time.Time) (*Folder, error) {
+	path := filepath.Join(dir, databaseName)
+	f := &Folder{dir: dir, now: now, journal: &journal.Journal{}, records: map[axes]*journal.Record{}}
+	var err error
+	if f.write, err = connect(path, true, 1); err != nil {
+		return nil, fmt.Errorf("open %s: %w", path, err)
+	}
+	if f.read, err = connect(path, false, 4); err != nil {
+		return nil, errors.Join(fmt.Errorf("open %s: %w", path, err), f.write.Close())
+	}
+	err = migrate(ctx, f.write, path, migrations)
+	if err == nil {
+		err = f.refresh(ctx, f.read)
+	}
+	if err != nil {
+		return nil, errors.Join(err, f.Close())
+	}
+	return f, nil
 }
 
 // Close closes the folder. Everything that Accept returned for is on disk.
-func (f *Folder) Close() error { return errNotYet }
+func (f *Folder) Close() error {
+	return errors.Join(f.read.Close(), f.write.Close())
+}
 
 // Dir returns the folder's path.
 func (f *Folder) Dir() string { return f.dir }
-
-// Draft returns an entry by author that holds from since, with its id and
-// stamp, ready for Accept. Its facts are to be filled in.
-func (f *Folder) Draft(author string, since calendar.Day, grounds record.Grounds) journal.Entry {
-	return journal.Entry{}
-}
-
-// Accept lets entries through the door, all of them or none, and returns how
-// many are new. When it returns without an error they are on disk for good.
-// Entries that are there already count as accepted and are not new.
-func (f *Folder) Accept(ctx context.Context, entries ...journal.Entry) (fresh int, err error) {
-	return 0, errNotYet
-}
-
-// As returns the record as of a day, known by an arrival (journal.Now for
-// all). It takes in what other processes have written since. Records are
-// remembered until something new arrives.
-func (f *Folder) As(ctx context.Context, day calendar.Day, known int64) (*journal.Record, error) {
-	return nil, errNotYet
-}
-
-// History returns every fact that was ever said of a subject, struck ones
-// too, oldest first.
-func (f *Folder) History(ctx context.Context, self record.Ref) ([]Said, error) { return nil, errNotYet }
-
-// Said is one fact in a subject's history.
-type Said struct {
-	Entry  *journal.Entry
-	Fact   journal.Fact
-	Struck bool // the fold skips it
-}
-
-// Entry returns the entry of that id, or nil.
-func (f *Folder) Entry(ctx context.Context, id string) (*journal.Entry, error) { return nil, errNotYet }
-
-// Batch returns the entries accepted together under that name, in the order of
-// arrival: what undoing an import strikes.
-func (f *Folder) Batch(ctx context.Context, batch string) ([]*journal.Entry, error) {
-	return nil, errNotYet
-}
-
-// Last returns the highest arrival number: it grows with every accepted
-// entry, so a page can ask whether anything is new.
-func (f *Folder) Last(ctx context.Context) (int64, error) { return 0, errNotYet }
-
-// Arrived returns the highest arrival number among entries received before
-// the end of day: what was known then.
-func (f *Folder) Arrived(ctx context.Context, day calendar.Day) (int64, error) { return 0, errNotYet }
-
-// Put copies a file into files/ and returns its name there. It reads at most
-// limit bytes and refuses longer files.
-func (f *Folder) Put(ctx context.Context, name string, r io.Reader, limit int64) (record.File, error) {
-	return record.File{}, errNotYet
-}
-
-// File opens a file of files/.
-func (f *Folder) File(file record.File) (io.ReadSeekCloser, error) { return nil, errNotYet }

@@ -1,0 +1,124 @@
+package bench
+
+import (
+	"context"
+	"fmt"
+	"math/rand/v2"
+	"sync"
+	"testing"
+	"time"
+
+	"dogshore/calendar"
+	"dogshore/journal"
+	"dogshore/record"
+	"dogshore/store"
+	"dogshore/unit"
+)
+
+// manyEntries is far more than one build brings: a visit a week for three
+// years with a hundred entries each makes 16,000.
+const manyEntries = 200_000
+
+var firstDay = calendar.Date(2026, 1, 5)
+
+const buildDays = 900
+
+// entries makes n entries of invented data: one in ten lays or edits a
+// definition, the rest are observations, with 3.4 facts each on average.
+func entries(n int) []journal.Entry {
+	rnd := rand.New(rand.NewPCG(1, 2))
+	out := make([]journal.Entry, 0, n)
+	stamp := journal.Stamp(0)
+	began := firstDay.Time()
+	last := map[string]string{}
+	for i := range n {
+		day := firstDay + calendar.Day(i*buildDays/n)
+		stamp = stamp.Next(began.Add(time.Duration(i) * time.Minute))
+		e := journal.Entry{
+			ID:    fmt.Sprintf("0198%04x-%04x-7%03x-8%03x-%012x", i>>16, i&0xffff, rnd.IntN(4096), rnd.IntN(4096), i),
+			Stamp: stamp, Since: day, Wall: day.Time(), Author: "owner", Grounds: record.Seen, Version: journal.Version,
+			Visit: record.R("visit", fmt.Sprint("v", i*300/n)), Origin: "visit form",
+		}
+		e.Facts = facts(rnd, i, n, day, last)
+		for k := range e.Facts {
+			f := &e.Facts[k]
+			slot := f.Kind + "/" + f.Key + "/" + f.Field
+			if f.Kind != "part" || rnd.IntN(50) > 0 { // some write without looking
+				f.Over = last[slot]
+			}
+			last[slot] = e.ID
+		}
+		out = append(out, e)
+	}
+	return out
+}
+
+func facts(rnd *rand.Rand, i, n int, day calendar.Day, last map[string]string) []journal.Fact {
+	some := func(kind string, of int) record.Ref { return record.R(kind, fmt.Sprint(kind, rnd.IntN(of))) }
+	visit := record.R("visit", fmt.Sprint("v", i*300/n))
+	key := fmt.Sprint("n", i)
+	say := func(kind, key string, fv ...any) []journal.Fact {
+		var out []journal.Fact
+		for k := 0; k < len(fv); k += 2 {
+			out = append(out, journal.Fact{Kind: kind, Key: key, Field: fv[k].(string), Value: record.Encode(fv[k+1])})
+		}
+		return out
+	}
+	mm := func(v float64) unit.Quantity {
+		q := unit.Q(v/1000, unit.Length)
+		q.As = fmt.Sprintf("%.1f mm", v)
+		return q
+	}
+	parts, steps := n/100, n/20
+	switch d := rnd.IntN(100); {
+	case d < 3:
+		self := some("part", parts)
+		return say("part", self.Key(), "name", fmt.Sprint("Part ", rnd.IntN(9), " of ", self.Key()), "within", some("part", 20), "side", "port")
+	case d < 8:
+		self := some("step", steps)
+		return say("step", self.Key(), "name", "Core of "+self.Key(), "part", some("part", parts), "stage", "core", "look", "edges bedded, no gaps over the limit in the drawing")
+	case d < 9:
+		return say("visit", visit.Key(), "day", day, "by", "owner")
+	case d < 10:
+		self := some("point", n/400)
+		return say("point", self.Key(), "question", "Where does "+self.Key()+" go?", "gravity", "structure")
+	case d < 60:
+		return say("sighting", key, "visit", visit, "step", some("step", steps), "state", "under way", "note", "as drawn")
+	case d < 75:
+		return say("measurement", key, "visit", visit, "what", "core thickness at frame 4", "of", some("part", parts), "got", mm(20+rnd.Float64()*5))
+	case d < 95:
+		return say("photo", key, "name", fmt.Sprintf("IMG_%06d.jpg", i), "visit", visit, "part", some("part", parts))
+	}
+	return say("note", key, "text", "The yard wrote that the foam comes in the second week of the month, and that the bulkheads wait for it.", "about", some("part", parts))
+}
+
+var made = sync.OnceValue(func() []journal.Entry { return entries(manyEntries) })
+
+func built(b *testing.B) string {
+	b.Helper()
+	dir := b.TempDir()
+	f, err := store.Create(context.Background(), dir, time.Now)
+	if err != nil {
+		b.Fatal(err)
+	}
+	if _, err := f.Accept(context.Background(), made()...); err != nil {
+		b.Fatal(err)
+	}
+	if err := f.Close(); err != nil {
+		b.Fatal(err)
+	}
+	return dir
+}
+
+func BenchmarkOpen(b *testing.B) {
+	dir := built(b)
+	for b.Loop() {
+		f, err := store.Open(context.Background(), dir, time.Now)
+		if err != nil {
+			b.Fatal(err)
+		}
+		if err := f.Close(); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

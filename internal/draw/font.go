@@ -1,0 +1,103 @@
+package draw
+
+import (
+	_ "embed"
+	"strings"
+	"sync"
+	"unicode/utf8"
+
+	"codeberg.org/go-pdf/fpdf"
+)
+
+// Atkinson Hyperlegible Next, SIL Open Font License 1.1 (font/LICENSE.txt).
+var (
+	//go:embed font/regular.ttf
+	regular []byte
+	//go:embed font/bold.ttf
+	bold []byte
+)
+
+const (
+	family  = "hyperlegible"
+	mmPerPt = 25.4 / 72
+)
+
+func addFonts(p *fpdf.Fpdf) {
+	p.AddUTF8FontFromBytes(family, "", regular)
+	p.AddUTF8FontFromBytes(family, "B", bold)
+}
+
+// ruler measures texts. The table of widths of a font is made once: looking
+// a width up in it is all that Width does.
+var ruler = sync.OnceValue(func() [2]map[rune]float64 {
+	p := fpdf.New("P", "mm", "A4", "")
+	addFonts(p)
+	var out [2]map[rune]float64
+	for i, style := range []string{"", "B"} {
+		p.SetFont(family, style, 100)
+		out[i] = map[rune]float64{}
+		for r := rune(32); r < 0x2300; r++ {
+			out[i][r] = p.GetStringWidth(string(r)) / (100 * mmPerPt)
+		}
+	}
+	return out
+})
+
+// Width returns the width of a text in millimetres, in type of that height.
+func Width(text string, size float64, strong bool) float64 {
+	table := ruler()[0]
+	if strong {
+		table = ruler()[1]
+	}
+	w := 0.0
+	for _, r := range text {
+		w += table[r]
+	}
+	return w * size
+}
+
+// Wrap breaks a text into lines no wider than width. A word that is wider
+// than the line is broken.
+func Wrap(text string, size float64, strong bool, width float64) []string {
+	var out []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		try := strings.TrimPrefix(line+" "+word, " ")
+		if Width(try, size, strong) <= width {
+			line = try
+			continue
+		}
+		if line != "" {
+			out = append(out, line)
+		}
+		line = word
+		for Width(line, size, strong) > width && utf8.RuneCountInString(line) > 1 {
+			head := cut(line, size, strong, width)
+			out = append(out, head)
+			line = line[len(head):]
+		}
+	}
+	if line != "" {
+		out = append(out, line)
+	}
+	return out
+}
+
+// Clip shortens a text to width, ending it in an ellipsis.
+func Clip(text string, size float64, strong bool, width float64) string {
+	if Width(text, size, strong) <= width {
+		return text
+	}
+	return strings.TrimRight(cut(text, size, strong, width-Width("…", size, strong)), " ,;") + "…"
+}
+
+// cut returns the longest beginning of text, of at least one letter, that is
+// no wider than width.
+func cut(text string, size float64, strong bool, width float64) string {
+	for i, r := range text {
+		if end := i + utf8.RuneLen(r); Width(text[:end], size, strong) > width {
+			return text[:max(i, utf8.RuneLen([]rune(text)[0]))]
+		}
+	}
+	return text
+}

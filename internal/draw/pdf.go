@@ -1,0 +1,123 @@
+package draw
+
+import (
+	"bytes"
+	"fmt"
+	"time"
+
+	"codeberg.org/go-pdf/fpdf"
+)
+
+// pen is how a line or surface name looks on paper.
+type pen struct {
+	width float64
+	dash  []float64
+	fill  int // grey of the surface, 255 paper; -1 none
+	edge  bool
+}
+
+var pens = map[string]pen{
+	Outline: {0.35, nil, 255, true},
+	Thin:    {0.18, nil, 255, true},
+	Hidden:  {0.25, []float64{1.6, 0.9}, 255, true},
+	Unknown: {0.3, []float64{3.2, 1.6}, 255, true},
+	Centre:  {0.18, []float64{5, 1, 0.6, 1}, 255, true},
+	Bold:    {0.7, nil, 255, true},
+	Hatched: {0.2, nil, -1, true},
+	Paper:   {0, nil, 255, false},
+	Ink:     {0, nil, 0, false},
+	Tint:    {0, nil, 222, false},
+	Deep:    {0, nil, 165, false},
+}
+
+// PDF writes drawings as pages of one document, each page as large as its
+// drawing. The same drawings give the same bytes. Links are left out: paper
+// can't follow them.
+func PDF(title string, sheets ...*Drawing) ([]byte, error) {
+	p := fpdf.New("P", "mm", "A4", "")
+	never := time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
+	p.SetCreationDate(never)
+	p.SetModificationDate(never)
+	p.SetCatalogSort(true)
+	p.SetProducer("dogshore", true)
+	p.SetTitle(title, true)
+	p.SetLang("en")
+	p.SetAutoPageBreak(false, 0)
+	p.SetMargins(0, 0, 0)
+	addFonts(p)
+	for _, d := range sheets {
+		p.AddPageFormat("P", fpdf.SizeType{Wd: d.W, Ht: d.H})
+		p.SetLineJoinStyle("round")
+		p.SetLineCapStyle("round")
+		for _, m := range d.marks {
+			m.pdf(p)
+		}
+	}
+	var b bytes.Buffer
+	if err := p.Output(&b); err != nil {
+		return nil, fmt.Errorf("write %s as PDF: %w", title, err)
+	}
+	return b.Bytes(), nil
+}
+
+func (m mark) pdf(p *fpdf.Fpdf) {
+	switch m.kind {
+	case markLink, markEnd:
+		return
+	case markText:
+		m.pdfText(p)
+		return
+	}
+	k := pens[m.name]
+	p.SetLineWidth(k.width)
+	p.SetDashPattern(k.dash, 0)
+	p.SetDrawColor(0, 0, 0)
+	if k.fill >= 0 {
+		p.SetFillColor(k.fill, k.fill, k.fill)
+	}
+	style := "D"
+	switch {
+	case m.kind == markLine:
+	case k.fill >= 0 && k.edge:
+		style = "FD"
+	case k.fill >= 0:
+		style = "F"
+	}
+	if m.kind == markDot {
+		c := m.runs[0][0]
+		p.Circle(c.X, c.Y, m.r, style)
+		return
+	}
+	for _, run := range m.runs {
+		p.MoveTo(run[0].X, run[0].Y)
+		for _, q := range run[1:] {
+			p.LineTo(q.X, q.Y)
+		}
+		if m.kind == markArea {
+			p.ClosePath()
+		}
+	}
+	p.DrawPath(style)
+}
+
+func (m mark) pdfText(p *fpdf.Fpdf) {
+	at := m.runs[0][0]
+	strong := m.name == Strong
+	w := Width(m.text, m.size, strong)
+	x := at.X - shift(m.anchor)*w
+	if m.name == Label {
+		p.SetFillColor(255, 255, 255)
+		p.Rect(x-0.4, at.Y-0.75*m.size, w+0.8, m.size, "F")
+	}
+	style := ""
+	if strong {
+		style = "B"
+	}
+	p.SetFont(family, style, m.size/mmPerPt)
+	grey := 0
+	if m.name == Faint {
+		grey = 70
+	}
+	p.SetTextColor(grey, grey, grey)
+	p.Text(x, at.Y, m.text)
+}

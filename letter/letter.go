@@ -1,0 +1,126 @@
+// Package letter writes the letter after a visit, and reads what the yard
+// answers to it.
+//
+// A letter is a numbered page of plain text that can be pasted into a mail or
+// a messenger. Its numbers are stable: a line that is repeated in the next
+// letter keeps its number, and no number is used twice.
+package letter
+
+import (
+	"fmt"
+	"strings"
+
+	"dogshore/calendar"
+	"dogshore/desk/visit"
+	"dogshore/journal"
+	"dogshore/record"
+)
+
+// most is how many numbered points a letter carries; the rest is its annex.
+// A yard answers ten questions and files twenty.
+const most = 10
+
+// Letter is a letter before it is sent.
+type Letter struct {
+	To     record.Ref // whom it goes to; empty if the record knows nobody
+	Visit  record.Ref
+	Day    calendar.Day
+	Lines  []visit.LetterLine // at most ten
+	Annex  []visit.LetterLine
+	Opens  string // the sentence before the points
+	Closes string // the sentence behind them
+}
+
+// Draft drafts the letter after the last visit from what the visit desk put
+// together. It is addressed to the first person who may instruct, else to the
+// yard's lead. day is the letter's own date.
+func Draft(r *journal.Record, a visit.Answer, day calendar.Day) Letter {
+	l := Letter{To: addressee(r), Day: day, Visit: a.Last.Self}
+	l.Lines = a.Letter
+	if len(l.Lines) > most {
+		l.Lines, l.Annex = l.Lines[:most], l.Lines[most:]
+	}
+	l.Opens = "Here are our points. The numbers stay the same from letter to letter, so an answer like \"2 yes, 4 Thursday\" is enough."
+	if a.Last.Day.Known() {
+		l.Opens = opening(a.Last) + " " + l.Opens
+	}
+	l.Closes = "If we have understood something wrongly, please say so. Nothing here accepts or changes the work; it notes what we saw and what we understood."
+	return l
+}
+
+func opening(v record.Visit) string {
+	day := v.Day.Said()
+	switch v.By {
+	case "pictures":
+		return "Thank you for the pictures of " + day + "."
+	case "call":
+		return "Thank you for the call on " + day + "."
+	case "surveyor":
+		return "Thank you for receiving our surveyor on " + day + "."
+	}
+	return "Thank you for having us at the yard on " + day + "."
+}
+
+func addressee(r *journal.Record) record.Ref {
+	var lead record.Ref
+	for _, p := range journal.All[record.Person](r) {
+		if p.Role == "owner" || p.Role == "surveyor" || p.Role == "broker" || p.Role == "supplier" {
+			continue
+		}
+		if p.MayInstruct == record.Yes {
+			return p.Self
+		}
+		if lead == "" && (p.Role == "yard lead" || p.Role == "builder") {
+			lead = p.Self
+		}
+	}
+	return lead
+}
+
+// Text prints the letter as plain text, a paragraph to a line, to be pasted.
+func (l Letter) Text(r *journal.Record) string {
+	var b strings.Builder
+	build, _ := journal.Get[record.Build](r, record.R("build", "build"))
+	subject := build.Name
+	if build.HullNumber != "" {
+		subject += ", hull " + build.HullNumber
+	}
+	fmt.Fprintf(&b, "%s: points of %s\n\n", subject, l.Day.Said())
+	if l.To != "" {
+		fmt.Fprintf(&b, "Dear %s,\n\n", r.Name(l.To))
+	}
+	fmt.Fprintf(&b, "%s\n\n", l.Opens)
+	lines(&b, l.Lines)
+	if len(l.Annex) > 0 {
+		b.WriteString("Annex: less urgent, for your list\n\n")
+		lines(&b, l.Annex)
+	}
+	fmt.Fprintf(&b, "%s\n\nKind regards\n", l.Closes)
+	return b.String()
+}
+
+func lines(b *strings.Builder, all []visit.LetterLine) {
+	for _, x := range all {
+		fmt.Fprintf(b, "%d. %s", x.Number, x.Text)
+		if x.By.Known() {
+			fmt.Fprintf(b, " Please answer by %s.", x.By.Said())
+		}
+		b.WriteString("\n\n")
+	}
+}
+
+// Facts returns what sending the letter writes into the record: the letter
+// with its text frozen under key, and a line for each numbered point. Lines
+// that were sent before are not written again.
+func (l Letter) Facts(key, text string) []journal.Fact {
+	self := record.R("letter", key)
+	facts := say(self, record.Values(record.Letter{Visit: l.Visit, To: l.To, Day: l.Day, Text: text}))
+	for _, x := range append(append([]visit.LetterLine{}, l.Lines...), l.Annex...) {
+		if x.Line != "" {
+			continue
+		}
+		line := record.Line{Letter: self, Number: number(x.Number), Text: x.Text, About: x.About, By: x.By}
+		facts = append(facts, say(record.R("line", fmt.Sprintf("%s-%d", key, x.Number)), record.Values(line))...)
+	}
+	return facts
+}

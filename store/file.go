@@ -1,0 +1,73 @@
+package store
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"dogshore/record"
+)
+
+const filesName = "files"
+
+// ErrTooLong is returned for a file that is longer than its limit.
+var ErrTooLong = errors.New("the file is too long")
+
+// Put copies a file into files/ and returns its name there. It reads at most
+// limit bytes and refuses longer files.
+func (f *Folder) Put(ctx context.Context, name string, r io.Reader, limit int64) (record.File, error) {
+	dir := filepath.Join(f.dir, filesName)
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return record.File{}, fmt.Errorf("keep %s: %w", name, err)
+	}
+	part, err := os.CreateTemp(dir, "part-*")
+	if err != nil {
+		return record.File{}, fmt.Errorf("keep %s: %w", name, err)
+	}
+	defer func() { _ = os.Remove(part.Name()) }() // gone after the rename
+	h := sha256.New()
+	n, err := io.Copy(io.MultiWriter(part, h), io.LimitReader(interruptible{ctx, r}, limit+1))
+	if err == nil && n > limit {
+		err = fmt.Errorf("%w: more than %d bytes", ErrTooLong, limit)
+	}
+	if err == nil {
+		err = part.Sync()
+	}
+	if err = errors.Join(err, part.Close()); err != nil {
+		return record.File{}, fmt.Errorf("keep %s: %w", name, err)
+	}
+	file := record.File{SHA256: hex.EncodeToString(h.Sum(nil)), Name: filepath.Base(name)}
+	if err := os.Rename(part.Name(), filepath.Join(dir, file.SHA256)); err != nil {
+		return record.File{}, fmt.Errorf("keep %s: %w", name, err)
+	}
+	return file, nil
+}
+
+type interruptible struct {
+	ctx context.Context
+	r   io.Reader
+}
+
+func (i interruptible) Read(p []byte) (int, error) {
+	if err := i.ctx.Err(); err != nil {
+		return 0, err
+	}
+	return i.r.Read(p)
+}
+
+// File opens a file of files/.
+func (f *Folder) File(file record.File) (io.ReadSeekCloser, error) {
+	if b, err := hex.DecodeString(file.SHA256); err != nil || len(b) != sha256.Size {
+		return nil, fmt.Errorf("%q is no name of a file here: %w", file.SHA256, os.ErrNotExist)
+	}
+	r, err := os.Open(filepath.Join(f.dir, filesName, file.SHA256))
+	if err != nil {
+		return nil, fmt.Errorf("open %s: %w", file.Name, err)
+	}
+	return r, nil
+}

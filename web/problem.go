@@ -1,0 +1,66 @@
+package web
+
+import (
+	"errors"
+	"fmt"
+	"net/http"
+)
+
+// problem is an error that a person is told about: what was wrong, and what
+// would be right.
+type problem struct {
+	status int
+	says   string
+	hint   string
+}
+
+func (p problem) Error() string { return p.says }
+
+// notFound says that the build has no such thing.
+func notFound(format string, a ...any) error {
+	return problem{http.StatusNotFound, fmt.Sprintf(format, a...), "It may have been struck, or the link may be of another day. The list of sheets leads on."}
+}
+
+// refused says that what was sent can't be taken.
+func refused(says, hint string) error { return problem{http.StatusUnprocessableEntity, says, hint} }
+
+// answered turns a handler's error into an answer.
+func (s *Site) answered(h handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		err := h(w, r)
+		if err == nil {
+			return
+		}
+		var p problem
+		var long *http.MaxBytesError
+		switch {
+		case errors.As(err, &p):
+		case errors.As(err, &long):
+			p = problem{http.StatusRequestEntityTooLarge, fmt.Sprintf("That is longer than the %d kB that are taken here.", long.Limit>>10), "Nothing was written. Files go in by the intake page."}
+		default:
+			s.log.Error("request", "path", r.URL.Path, "error", err)
+			p = problem{http.StatusInternalServerError, "This could not be done.", "What was written before is kept. The program's output says why."}
+		}
+		s.problem(w, r, p)
+	})
+}
+
+// problemPage says what went wrong.
+type problemPage struct {
+	Sheet
+	Says, Hint string
+}
+
+// problem answers with p. It asks the folder for nothing, so that it can also
+// say that the folder is gone.
+func (s *Site) problem(w http.ResponseWriter, r *http.Request, p problem) {
+	page := &problemPage{Sheet: s.bareSheet(r, "Not this way"), Says: p.says, Hint: p.hint}
+	if err := s.render(w, p.status, "problem", page); err != nil {
+		s.log.Error("problem page", "error", err)
+		http.Error(w, p.says, p.status)
+	}
+}
+
+func (s *Site) nothingHere(_ http.ResponseWriter, r *http.Request) error {
+	return problem{http.StatusNotFound, fmt.Sprintf("There is no page %s.", r.URL.Path), "The list of sheets leads on."}
+}

@@ -1,0 +1,123 @@
+package web
+
+import (
+	"net/http"
+
+	"dogshore/journal"
+	"dogshore/record"
+)
+
+// recordPage shows one subject of any kind: what holds of it and how we know,
+// what names it, and everything that was ever said of it.
+type recordPage struct {
+	Sheet
+	Kind    *record.Kind
+	Self    Named
+	Values  []Valued
+	Related []Related
+	History []HistoryLine
+	Doubts  []Doubt
+}
+
+func (s *Site) recordPage(w http.ResponseWriter, r *http.Request) error {
+	self := record.R(r.PathValue("kind"), r.PathValue("key"))
+	v, err := s.view(r, "")
+	if err != nil {
+		return err
+	}
+	k, err := v.known(self)
+	if err != nil {
+		return err
+	}
+	said, err := v.folder.History(r.Context(), self)
+	if err != nil {
+		return err
+	}
+	v.Name = first(k.Title)
+	return s.render(w, http.StatusOK, "record", &recordPage{
+		Sheet: v.Sheet, Kind: k, Self: v.called(self), Values: v.values(self),
+		Related: v.related(self), History: v.history(said), Doubts: v.doubts(self),
+	})
+}
+
+// known returns the kind of a subject that the record has.
+func (v *view) known(self record.Ref) (*record.Kind, error) {
+	k := record.KindOf(self.Kind())
+	if k == nil {
+		return nil, notFound("There is no kind “%s”.", self.Kind())
+	}
+	if !v.rec.Has(self) {
+		return nil, notFound("As of %s there is no %s “%s”.", v.Day.Said(), k.Title, self.Key())
+	}
+	return k, nil
+}
+
+// listPage shows all subjects of a kind.
+type listPage struct {
+	Sheet
+	Kind *record.Kind
+	All  []Named
+}
+
+func (s *Site) listPage(w http.ResponseWriter, r *http.Request) error {
+	k := record.KindOf(r.PathValue("kind"))
+	if k == nil {
+		return notFound("There is no kind “%s”.", r.PathValue("kind"))
+	}
+	v, err := s.view(r, k.Plural)
+	if err != nil {
+		return err
+	}
+	page := &listPage{Sheet: v.Sheet, Kind: k}
+	for _, self := range v.rec.Refs(k.Name) {
+		page.All = append(page.All, v.called(self))
+	}
+	return s.render(w, http.StatusOK, "list", page)
+}
+
+// Doubt is a doubt with its sides, each of which can be chosen where two
+// values stand against each other.
+type Doubt struct {
+	journal.Doubt
+	Name   Named
+	Title  string // of the field
+	Sides  []Side
+	Choose bool
+}
+
+// Side is one of the things that stand against each other.
+type Side struct {
+	Text  string
+	Entry string
+	Link  Named
+}
+
+// doubts returns the doubts about one subject; with no subject, all.
+func (v *view) doubts(about record.Ref) []Doubt {
+	var out []Doubt
+	for _, d := range v.rev.Doubts {
+		if about == "" || d.About == about {
+			out = append(out, v.doubt(d))
+		}
+	}
+	return out
+}
+
+func (v *view) doubt(d journal.Doubt) Doubt {
+	x := Doubt{Doubt: d, Name: v.called(d.About), Title: d.Field, Choose: d.Kind == journal.Conflict && !v.Past}
+	if k := record.KindOf(d.About.Kind()); k != nil && k.Field(d.Field) != nil {
+		x.Title = k.Field(d.Field).Title
+	}
+	for i, s := range d.Sides {
+		side := Side{Text: s}
+		if i < len(d.From) {
+			side.Entry = d.From[i]
+		}
+		if v.rec.Has(record.Ref(s)) {
+			side.Link = v.Ref(record.Ref(s))
+			side.Text = ""
+		}
+		x.Sides = append(x.Sides, side)
+	}
+	return x
+}

@@ -1,0 +1,28 @@
+package web
+
+import "net/http"
+
+// handler is a page's or a form's function. An error it returns is answered
+// by problem.go.
+type handler func(w http.ResponseWriter, r *http.Request) error
+
+// routes is the list of addresses.
+func (s *Site) routes() http.Handler {
+	mux := http.NewServeMux()
+	mux.Handle("GET "+s.assets.base, s.assets)
+	for _, at := range []struct {
+		pattern string
+		handler handler
+	}{
+		{"GET /{$}", s.reviewPage},
+		{"GET /of/{kind}/{key}", s.recordPage},
+		{"GET /list/{kind}", s.listPage},
+		{"GET /entry/{id}", s.entryPage},
+		{"POST /entry/{id}/strike", s.strike},
+		{"GET /last", s.last},
+		{"GET /", s.nothingHere},
+	} {
+		mux.Handle(at.pattern, s.answered(at.handler))
+	}
+	return mux
+}

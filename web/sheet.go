@@ -1,0 +1,154 @@
+package web
+
+import (
+	"net/http"
+	"net/url"
+	"strings"
+
+	"dogshore/calendar"
+	"dogshore/desk"
+	"dogshore/journal"
+	"dogshore/record"
+)
+
+// Sheet is what every page carries: the title block along its foot, the list
+// of sheets, and the means to make links.
+type Sheet struct {
+	Name   string // of the sheet: "Review"
+	Build  string
+	Notice string // stands on every sheet of an invented build
+	Level  desk.Level
+
+	Today    calendar.Day
+	Day      calendar.Day // as of which day
+	Past     bool         // another day than today is looked at, or what was known then
+	KnewThen bool
+	Visit    *VisitDay  // the last one by Day
+	Visits   []VisitDay // latest first
+
+	Index []Listed // the list of sheets
+	Here  string   // this page's path
+	Last  int64    // the arrival this page was made from
+	Wrote string   // the entry that was just written
+	Ready bool     // there is a build
+
+	record *journal.Record
+}
+
+// VisitDay is a visit as the title block names it.
+type VisitDay struct {
+	Ref record.Ref
+	Day calendar.Day
+	By  string
+}
+
+// Listed is one line of the list of sheets.
+type Listed struct {
+	Path, Name string
+	Here       bool
+	Thumb      bool // also in the short list at the thumb
+}
+
+// sheets lists the sheets in the order of the owner's week.
+var sheets = []Listed{
+	{Path: "/", Name: "Review", Thumb: true},
+	{Path: "/points", Name: "Points", Thumb: true},
+	{Path: "/boat", Name: "Boat", Thumb: true},
+	{Path: "/programme", Name: "Programme"},
+	{Path: "/promises", Name: "Promises"},
+	{Path: "/items", Name: "Bought in"},
+	{Path: "/requirements", Name: "Requirements"},
+	{Path: "/people", Name: "People"},
+	{Path: "/sisters", Name: "Sister hulls"},
+	{Path: "/calendar", Name: "Calendar"},
+	{Path: "/intake", Name: "Intake"},
+	{Path: "/start", Name: "Start sheet"},
+	{Path: "/key", Name: "Picture key"},
+	{Path: "/kinds", Name: "What can be written"},
+	{Path: "/words", Name: "Words"},
+}
+
+// bareSheet is the sheet of a page that asks the folder for nothing.
+func (s *Site) bareSheet(r *http.Request, name string) Sheet {
+	sh := Sheet{Name: name, Here: r.URL.Path, Today: s.today(), Day: s.today(), Ready: s.folder.Load() != nil}
+	if sh.Ready {
+		sh.Index = index(r.URL.Path)
+	}
+	return sh
+}
+
+// index marks the sheet that path belongs to.
+func index(path string) []Listed {
+	out := make([]Listed, len(sheets))
+	for i, l := range sheets {
+		l.Here = path == l.Path
+		out[i] = l
+	}
+	return out
+}
+
+// Link returns path with the day that is looked at, which stays while one
+// follows links.
+func (sh *Sheet) Link(path string) string {
+	if !sh.Past {
+		return path
+	}
+	q := url.Values{"as-of": {sh.Day.String()}}
+	if sh.KnewThen {
+		q.Set("knew", "then")
+	}
+	join := "?"
+	if strings.Contains(path, "?") {
+		join = "&"
+	}
+	path, place, ok := strings.Cut(path, "#")
+	path += join + q.Encode()
+	if ok {
+		path += "#" + place
+	}
+	return path
+}
+
+// Named is a subject as a link: where it leads and how a person calls it.
+type Named struct {
+	Ref  record.Ref
+	Href string
+	Name string
+	Here bool // the record has it
+}
+
+// Ref returns the link to a subject.
+func (sh *Sheet) Ref(ref record.Ref) Named {
+	n := Named{Ref: ref, Name: ref.Key()}
+	if ref == "" {
+		return n
+	}
+	n.Href = sh.Link(pathOf(ref))
+	if sh.record != nil {
+		n.Name, n.Here = sh.record.Name(ref), sh.record.Has(ref)
+	}
+	return n
+}
+
+// pathOf returns the page of a subject: a page of its own kind where there is
+// one, else the plain one.
+func pathOf(ref record.Ref) string {
+	key := url.PathEscape(ref.Key())
+	switch ref.Kind() {
+	case "part", "point":
+		return "/" + ref.Kind() + "/" + key
+	case journal.EntryKind:
+		return "/entry/" + key
+	}
+	return "/of/" + url.PathEscape(ref.Kind()) + "/" + key
+}
+
+// With hands a piece of a page the sheet, for its links, and what the piece is
+// about.
+func (sh *Sheet) With(of any) Piece { return Piece{sh, of} }
+
+// Piece is the data of a piece of a page.
+type Piece struct {
+	Sheet *Sheet
+	Of    any
+}

@@ -1,0 +1,65 @@
+package web
+
+import (
+	"net/http"
+	"net/url"
+	"strings"
+	"time"
+
+	"dogshore/calendar"
+	"dogshore/journal"
+	"dogshore/record"
+	"dogshore/store"
+)
+
+const (
+	authorCookie  = "author"
+	defaultAuthor = "owner"
+	longestAuthor = 80
+)
+
+// writable returns the folder for a form that was sent: it must be there, and
+// the form must be readable.
+func (s *Site) writable(r *http.Request) (*store.Folder, error) {
+	f := s.folder.Load()
+	if f == nil {
+		return nil, problem{http.StatusConflict, "There is no build here yet.", "The start page makes one."}
+	}
+	if strings.HasPrefix(r.Header.Get("Content-Type"), "multipart/") {
+		return f, r.ParseMultipartForm(longestForm)
+	}
+	return f, r.ParseForm()
+}
+
+// author is who writes: as the form says, else as the last form said.
+func author(r *http.Request) string {
+	if a := strings.TrimSpace(r.PostFormValue("author")); a != "" && len(a) <= longestAuthor {
+		return a
+	}
+	if c, err := r.Cookie(authorCookie); err == nil {
+		if a, err := url.QueryUnescape(c.Value); err == nil && a != "" && len(a) <= longestAuthor {
+			return a
+		}
+	}
+	return defaultAuthor
+}
+
+// draft begins an entry by whoever sent the form, and remembers them for the
+// next form.
+func (s *Site) draft(w http.ResponseWriter, r *http.Request, f *store.Folder, since calendar.Day, how record.Grounds) journal.Entry {
+	a := author(r)
+	http.SetCookie(w, &http.Cookie{Name: authorCookie, Value: url.QueryEscape(a), Path: "/", MaxAge: int((365 * 24 * time.Hour).Seconds()), HttpOnly: true, SameSite: http.SameSiteStrictMode})
+	return f.Draft(a, since, how)
+}
+
+// facts turns a subject's values into facts, in the order of the table.
+func facts(self record.Ref, values map[string]record.Value) []journal.Fact {
+	var out []journal.Fact
+	k := record.KindOf(self.Kind())
+	for i := range k.Fields {
+		if v, ok := values[k.Fields[i].Name]; ok {
+			out = append(out, journal.Fact{Kind: self.Kind(), Key: self.Key(), Field: k.Fields[i].Name, Value: v})
+		}
+	}
+	return out
+}
