@@ -35,7 +35,7 @@ func (t *table) acts(a Answer) []desk.Act {
 		}
 	}
 	for _, x := range t.p.Promises {
-		if x.State == plan.Unseen {
+		if x.State == plan.Unseen && x.When.Known() {
 			out = append(out, t.kept(x))
 		}
 	}

@@ -109,10 +109,11 @@ func (t *table) ahead(step record.Ref) int {
 	return -1
 }
 
-// gone reports whether a step has begun.
+// gone reports whether a step has begun, as seen or as it follows from a later
+// one; a word that it has still leaves the look to be had.
 func (t *table) gone(step record.Ref) bool {
 	s := t.steps[step]
-	return s != nil && (s.State == "under way" || s.State == "done")
+	return s != nil && (s.State == "under way" || s.State == "done") && s.Grounds != record.Told
 }
 
 // starts is when a step starts, if that was earned.
