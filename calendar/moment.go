@@ -10,7 +10,7 @@ import (
 type Moment int64
 
 const (
-	secondsADay  = 86400
+	secondsADay   = 86400
 	secondsAnHour = 3600
 )
 

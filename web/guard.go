@@ -43,7 +43,7 @@ func (s *Site) guard(next http.Handler) http.Handler {
 			return
 		}
 		limit := int64(longestForm)
-		if r.URL.Path == "/intake" {
+		if strings.HasPrefix(r.Header.Get("Content-Type"), "multipart/form-data") {
 			limit = longestFile
 		}
 		r.Body = http.MaxBytesReader(w, r.Body, limit)

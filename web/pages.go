@@ -10,7 +10,7 @@ import (
 	"strings"
 )
 
-//go:embed page
+//go:embed all:page
 var pageFiles embed.FS
 
 // pages holds the parsed templates: each file of page/ is a page, laid on the
