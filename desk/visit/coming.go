@@ -72,7 +72,7 @@ func lastLooks(acts []desk.Act, day calendar.Day) []desk.Act {
 	var out []desk.Act
 	for _, a := range acts {
 		look := a.Do == desk.Look || a.Do == desk.Measure || a.Do == desk.Release
-		if look && a.Where == desk.AtVisit && !a.Gone && a.Before != "" {
+		if look && a.Where == desk.AtVisit && a.Before != "" && !a.Gone && a.Due(day) {
 			out = append(out, a)
 		}
 	}

@@ -20,9 +20,9 @@ func TestJournalAlways(t *testing.T) {
 	}
 }
 
-// Come at the earliest last look that has a date; without dates before the
-// nearest step; a fixed day is held against it.
-func TestComing(t *testing.T) {
+// foredeck is a build with two looks that can't be had later, one of a deck
+// two steps from now and one of a hull that comes next.
+func foredeck(t *testing.T) (*build, plan.Answer) {
 	b := &build{t: t}
 	deck, hull := b.part("deck", "deck"), b.part("hull", "port hull")
 	core := b.step(deck, "deck-core", "deck core", "not started", 2)
@@ -30,8 +30,13 @@ func TestComing(t *testing.T) {
 	c1 := put(b, journal0, record.Written, "c1", record.Cover{Step: core.Self, Hides: "the inserts"})
 	c2 := put(b, journal0, record.Written, "c2", record.Cover{Step: skin.Self, Hides: "the core joints", Evidence: "a picture of each insert with a tape"})
 	p := plan.Answer{Steps: []plan.Step{core, skin}}
-
 	p.Acts = []desk.Act{look(c1, deck, core.Self, 2, 0), look(c2, hull, skin.Self, 0, 0)}
+	return b, p
+}
+
+// Without dates one comes before the nearest step, and asks when that is.
+func TestComingByEvent(t *testing.T) {
+	b, p := foredeck(t)
 	got := Read(b.as(day(8)), p).Next
 	if got.Day.Known() || !strings.HasPrefix(got.Why, "The last look before the port hull inner skin: it hides the core joints.") || !strings.Contains(got.Why, "ask the yard") {
 		t.Errorf("by event: %+v", got)
@@ -40,37 +45,32 @@ func TestComing(t *testing.T) {
 	if !slices.Equal(got.Pictures, want) {
 		t.Errorf("pictures %q", got.Pictures)
 	}
+}
 
-	p.Acts[0].By = desk.When{Day: day(16)}
-	if got := Read(b.as(day(8)), p).Next; got.Day.Day != day(16) || !strings.HasPrefix(got.Why, "The last look before the deck core") {
-		t.Errorf("by date: %+v", got)
-	}
-	for fixed, words := range map[int]string{15: "comes in time", 20: "comes after it"} {
-		b2 := &build{t: t, j: b.j, n: b.n}
-		put(b2, day(8), record.Written, "build", record.Build{Name: "Petrel", NextVisit: day(fixed)})
-		if got := Read(b2.as(day(8)), p).Next; got.Fixed != day(fixed) || !strings.Contains(got.Why, words) {
+// With dates one comes at the earliest last look; a day that is fixed already
+// is held against it.
+func TestComingByDate(t *testing.T) {
+	for fixed, words := range map[int]string{0: "", 15: "comes in time", 20: "comes after it"} {
+		b, p := foredeck(t)
+		p.Acts[0].By = desk.When{Day: day(16)}
+		if fixed > 0 {
+			put(b, day(8), record.Written, "build", record.Build{Name: "Petrel", NextVisit: day(fixed)})
+		}
+		got := Read(b.as(day(8)), p).Next
+		if got.Day.Day != day(16) || !strings.HasPrefix(got.Why, "The last look before the deck core") || !strings.Contains(got.Why, words) {
 			t.Errorf("fixed for the %d: %+v", fixed, got)
 		}
-		b.j = rebuilt(b.j)
 	}
+}
 
-	// What was begun is no reason to come, nor what was waived.
+// What was begun is no reason to come, nor what was waived.
+func TestComingForNothing(t *testing.T) {
+	b, p := foredeck(t)
 	p.Acts[0].Gone = true
 	put(b, day(8), record.Written, "w", record.Ruling{Act: p.Acts[1].ID, Says: "waive", Day: day(8)})
 	if got := Read(b.as(day(8)), p).Next; got.Day.Known() || len(got.Pictures) != 0 || got.Why == "" {
 		t.Errorf("nothing left to look at: %+v", got)
 	}
-}
-
-// rebuilt is a copy that adding to does not change the first.
-func rebuilt(j journal.Journal) journal.Journal {
-	var out journal.Journal
-	for _, e := range j.Entries() {
-		if e.Facts[0].Kind != "build" {
-			out.Add(*e)
-		}
-	}
-	return out
 }
 
 func TestWhomToSend(t *testing.T) {
