@@ -4,11 +4,14 @@ import (
 	"context"
 	"fmt"
 	"net/http"
+	"slices"
 	"sync"
 	"sync/atomic"
 
 	"dogshore/calendar"
 	"dogshore/desk"
+	"dogshore/desk/plan"
+	"dogshore/desk/visit"
 	"dogshore/journal"
 	"dogshore/record"
 	"dogshore/review"
@@ -137,5 +140,11 @@ func (v *view) fill(r *http.Request) {
 // reviewed runs the review on a record.
 func (s *Site) reviewed(ctx context.Context, f *store.Folder, rec *journal.Record) (*review.Review, error) {
 	b, _ := journal.Get[record.Build](rec, "build/build")
-	return &review.Review{Build: b, Day: rec.Day, Known: rec.Known, Level: desk.ByOrder}, nil
+	p := plan.Read(rec)
+	x := visit.Read(rec, p)
+	acts := append(slices.Clone(p.Acts), x.Acts...)
+	desk.Sort(acts, rec.Day)
+	rev := &review.Review{Build: b, Day: rec.Day, Known: rec.Known, Level: p.Level, Plan: p, Visit: x, Doubts: rec.Doubts(), Acts: acts}
+	rev.First.AtVisit = acts
+	return rev, nil
 }
