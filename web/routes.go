@@ -15,6 +15,9 @@ func (s *Site) routes() http.Handler {
 		handler handler
 	}{
 		{"GET /{$}", s.reviewPage},
+		{"GET /acts", s.actsPage},
+		{"GET /act", s.actPage},
+		{"POST /ruling", s.rule},
 		{"GET /points", s.pointsPage},
 		{"GET /point/{key}", s.pointPage},
 		{"GET /boat", s.boatPage},
