@@ -90,9 +90,6 @@ func build(c *Case) (*net, error) {
 	b.readCalendars()
 	b.readSteps()
 	b.readLinks()
-	if err := b.bad.orNil(); err != nil {
-		return nil, err
-	}
 	b.in = byStep(len(b.nodes), b.edges, func(e *edge) int32 { return e.to })
 	b.out = byStep(len(b.nodes), b.edges, func(e *edge) int32 { return e.from })
 	b.sort(&b.bad)
