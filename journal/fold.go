@@ -12,8 +12,9 @@ import (
 // the higher entry id. Struck entries are skipped. The fold is total: what
 // makes no sense is set aside and returned as a doubt.
 func (j *Journal) As(day calendar.Day, known int64) *Record {
-	j.mu.RLock()
-	defer j.mu.RUnlock()
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	j.sortKinds()
 	r := &Record{
 		Day: day, Known: known, j: j,
 		entries: j.ordered[:len(j.ordered):len(j.ordered)],

@@ -29,7 +29,8 @@ type Journal struct {
 	fields   map[string]int32
 	subjects []subject
 	byRef    map[record.Ref]int32
-	byKind   map[string][]int32 // subjects in the order of their keys; replaced, never changed
+	byKind   map[string][]int32 // subjects in the order of their keys
+	sorted   int                // how many subjects stand in byKind
 	slots    []slot
 }
 
@@ -62,20 +63,23 @@ func (j *Journal) Add(entries ...Entry) {
 		j.byRef = make(map[record.Ref]int32, len(entries))
 		j.byKind = map[string][]int32{}
 	}
-	before := len(j.subjects)
-	for i := range entries {
-		if _, there := j.byID[entries[i].ID]; !there {
-			j.add(&entries[i])
+	own := slices.Clone(entries)
+	facts := 0
+	for i := range own {
+		facts += len(own[i].Facts)
+	}
+	j.slots = slices.Grow(j.slots, facts/2)
+	for i := range own {
+		if _, there := j.byID[own[i].ID]; !there {
+			j.add(&own[i])
 		}
 	}
-	j.sortKinds(before)
 }
 
-func (j *Journal) add(given *Entry) {
-	e := *given
+func (j *Journal) add(e *Entry) {
 	at := int32(len(j.ordered))
 	j.byID[e.ID] = at
-	j.ordered = append(j.ordered, &e)
+	j.ordered = append(j.ordered, e)
 	j.since = append(j.since, e.Since)
 	j.arrival = append(j.arrival, e.Arrival)
 	j.stamp = max(j.stamp, e.Stamp)
@@ -84,31 +88,39 @@ func (j *Journal) add(given *Entry) {
 		return
 	}
 	strikes := false
+	sub := none
 	for n, f := range e.Facts {
 		if f.Kind == EntryKind {
 			strikes = true
 			continue
 		}
-		j.say(f, said{at, int32(n)})
+		if sub == none || e.Facts[n-1].Key != f.Key || e.Facts[n-1].Kind != f.Kind {
+			sub = j.subject(f.Ref())
+		}
+		j.say(sub, f.Field, said{at, int32(n)})
 	}
 	if strikes {
 		j.strikes = append(j.strikes, at)
 	}
 }
 
-// say puts a fact in its slot.
-func (j *Journal) say(f Fact, s said) {
-	ref := f.Ref()
+// subject returns a subject's number, a new one if need be.
+func (j *Journal) subject(ref record.Ref) int32 {
 	sub, ok := j.byRef[ref]
 	if !ok {
 		sub = int32(len(j.subjects))
 		j.subjects = append(j.subjects, subject{ref, none})
 		j.byRef[ref] = sub
 	}
-	field, ok := j.fields[f.Field]
+	return sub
+}
+
+// say puts a fact in its slot.
+func (j *Journal) say(sub int32, name string, s said) {
+	field, ok := j.fields[name]
 	if !ok {
 		field = int32(len(j.fields))
-		j.fields[f.Field] = field
+		j.fields[name] = field
 	}
 	at := j.slot(sub, field)
 	if at == none {
@@ -153,12 +165,12 @@ func (s *slot) all() []said {
 	return []said{s.first}
 }
 
-// sortKinds puts the subjects from number first on among those of their kind.
-func (j *Journal) sortKinds(first int) {
+// sortKinds puts the subjects that are new among those of their kind.
+func (j *Journal) sortKinds() {
 	news := map[string][]int32{}
-	for i := first; i < len(j.subjects); i++ {
-		k := j.subjects[i].ref.Kind()
-		news[k] = append(news[k], int32(i))
+	for ; j.sorted < len(j.subjects); j.sorted++ {
+		k := j.subjects[j.sorted].ref.Kind()
+		news[k] = append(news[k], int32(j.sorted))
 	}
 	for k, add := range news {
 		slices.SortFunc(add, j.byKey)

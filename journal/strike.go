@@ -36,3 +36,17 @@ func (j *Journal) struck(known int64) []bool {
 	}
 	return out
 }
+
+// Struck returns the entries that the fold skips, in the order in which they
+// were added.
+func (j *Journal) Struck() []*Entry {
+	j.mu.RLock()
+	defer j.mu.RUnlock()
+	var out []*Entry
+	for at, struck := range j.struck(Now) {
+		if struck {
+			out = append(out, j.ordered[at])
+		}
+	}
+	return out
+}

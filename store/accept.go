@@ -4,11 +4,8 @@ import (
 	"context"
 	"crypto/sha256"
 	"database/sql"
-	"encoding/binary"
 	"errors"
 	"fmt"
-	"hash"
-	"time"
 
 	"github.com/google/uuid"
 
@@ -49,7 +46,7 @@ func (f *Folder) Accept(ctx context.Context, entries ...journal.Entry) (fresh in
 		checked[i] = c
 	}
 	if errs != nil {
-		return 0, fmt.Errorf("%w: %w", ErrRefused, errors.Join(errs...))
+		return 0, refused(errs)
 	}
 	f.mu.Lock()
 	defer f.mu.Unlock()
@@ -69,11 +66,25 @@ func (f *Folder) Accept(ctx context.Context, entries ...journal.Entry) (fresh in
 	if err != nil {
 		return 0, fmt.Errorf("accept entries: %w", err)
 	}
-	if err := tx.Commit(); err != nil {
+	f.take(news, last)
+	if err = f.derive(ctx, tx); err == nil {
+		err = tx.Commit()
+	}
+	if err != nil {
+		f.forget() // the journal in memory is ahead of the disk
 		return 0, fmt.Errorf("accept entries: %w", err)
 	}
-	f.take(news, last)
 	return len(news), nil
+}
+
+// mostReasons bounds how many entries a refusal speaks of.
+const mostReasons = 50
+
+func refused(errs []error) error {
+	if more := len(errs) - mostReasons; more > 0 {
+		errs = append(errs[:mostReasons:mostReasons], fmt.Errorf("and %d entries more", more))
+	}
+	return fmt.Errorf("%w: %w", ErrRefused, errors.Join(errs...))
 }
 
 // called names an entry in a message: where it came from, else its place.
@@ -110,7 +121,7 @@ func (f *Folder) news(entries []journal.Entry) ([]journal.Entry, error) {
 		out = append(out, e)
 	}
 	if errs != nil {
-		return nil, fmt.Errorf("%w: %w", ErrRefused, errors.Join(errs...))
+		return nil, refused(errs)
 	}
 	return out, nil
 }
@@ -146,7 +157,11 @@ func insert(ctx context.Context, tx *sql.Tx, entries []journal.Entry, last arriv
 	defer func() { _ = putFact.Close() }()
 	for i := range entries {
 		e := &entries[i]
-		last = arrived{e.Arrival, checksum(last.checksum, e)}
+		last.number = e.Arrival
+		last.checksum = checksum(last.checksum, e, func(n int) []byte {
+			sum := sha256.Sum256([]byte(e.Facts[n].Value))
+			return sum[:]
+		})
 		_, err := putEntry.ExecContext(ctx, e.Arrival, e.ID, int64(e.Stamp), e.Since.String(), text(e.Wall), text(e.Received),
 			e.Author, string(e.Visit), string(e.Grounds), e.Origin, e.Batch, e.Version, last.checksum)
 		if err != nil {
@@ -159,47 +174,4 @@ func insert(ctx context.Context, tx *sql.Tx, entries []journal.Entry, last arriv
 		}
 	}
 	return last, nil
-}
-
-// text writes a time so that it sorts and reads back exactly.
-func text(t time.Time) string { return t.Format(time.RFC3339Nano) }
-
-// checksum chains an entry to the one that arrived before it. Values count by
-// their own SHA-256, so that one can be taken out and the chain still holds.
-func checksum(before []byte, e *journal.Entry) []byte {
-	h := sha256.New()
-	h.Write(before)
-	number(h, e.Arrival)
-	word(h, e.ID)
-	number(h, int64(e.Stamp))
-	word(h, e.Since.String())
-	word(h, text(e.Wall))
-	word(h, text(e.Received))
-	word(h, e.Author)
-	word(h, string(e.Visit))
-	word(h, string(e.Grounds))
-	word(h, e.Origin)
-	word(h, e.Batch)
-	number(h, int64(e.Version))
-	number(h, int64(len(e.Facts)))
-	for _, f := range e.Facts {
-		word(h, f.Kind)
-		word(h, f.Key)
-		word(h, f.Field)
-		v := sha256.Sum256([]byte(f.Value))
-		h.Write(v[:])
-		word(h, f.Over)
-	}
-	return h.Sum(nil)
-}
-
-func number(h hash.Hash, n int64) {
-	var b [8]byte
-	binary.BigEndian.PutUint64(b[:], uint64(n))
-	h.Write(b[:])
-}
-
-func word(h hash.Hash, s string) {
-	number(h, int64(len(s)))
-	h.Write([]byte(s))
 }

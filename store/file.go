@@ -9,6 +9,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"runtime"
 
 	"dogshore/record"
 )
@@ -42,10 +43,25 @@ func (f *Folder) Put(ctx context.Context, name string, r io.Reader, limit int64)
 		return record.File{}, fmt.Errorf("keep %s: %w", name, err)
 	}
 	file := record.File{SHA256: hex.EncodeToString(h.Sum(nil)), Name: filepath.Base(name)}
+	if err := f.whyGone(ctx, file); err != nil {
+		return record.File{}, err
+	}
 	if err := os.Rename(part.Name(), filepath.Join(dir, file.SHA256)); err != nil {
 		return record.File{}, fmt.Errorf("keep %s: %w", name, err)
 	}
-	return file, nil
+	return file, syncFolder(dir)
+}
+
+// syncFolder makes a rename last through a power cut, where the system can.
+func syncFolder(dir string) error {
+	if runtime.GOOS == "windows" {
+		return nil // folders can't be opened there
+	}
+	d, err := os.Open(dir)
+	if err != nil {
+		return err
+	}
+	return errors.Join(d.Sync(), d.Close())
 }
 
 type interruptible struct {
@@ -62,12 +78,27 @@ func (i interruptible) Read(p []byte) (int, error) {
 
 // File opens a file of files/.
 func (f *Folder) File(file record.File) (io.ReadSeekCloser, error) {
-	if b, err := hex.DecodeString(file.SHA256); err != nil || len(b) != sha256.Size {
-		return nil, fmt.Errorf("%q is no name of a file here: %w", file.SHA256, os.ErrNotExist)
+	if !isSHA256(file.SHA256) {
+		return nil, notAFile(file)
 	}
 	r, err := os.Open(filepath.Join(f.dir, filesName, file.SHA256))
+	if errors.Is(err, os.ErrNotExist) {
+		if why := f.whyGone(context.Background(), file); why != nil {
+			return nil, why
+		}
+	}
 	if err != nil {
 		return nil, fmt.Errorf("open %s: %w", file.Name, err)
 	}
 	return r, nil
+}
+
+// isSHA256 keeps names that could lead out of files/ away from the disk.
+func isSHA256(name string) bool {
+	b, err := hex.DecodeString(name)
+	return err == nil && len(b) == sha256.Size && hex.EncodeToString(b) == name
+}
+
+func notAFile(file record.File) error {
+	return fmt.Errorf("%q is no name of a file here: %w", file.SHA256, os.ErrNotExist)
 }

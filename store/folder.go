@@ -28,7 +28,11 @@ type Folder struct {
 	last    arrived
 	stamp   journal.Stamp // the last one given out or seen
 	records map[axes]*journal.Record
+	derived derived
 }
+
+// readers is the number of connections for reading.
+const readers = 4
 
 // Create makes a build folder in dir, which must not hold one yet.
 func Create(ctx context.Context, dir string, now func() time.Time) (*Folder, error) {
@@ -61,10 +65,13 @@ func open(ctx context.Context, dir string, now func() time.Time) (*Folder, error
 	if f.write, err = connect(path, true, 1); err != nil {
 		return nil, fmt.Errorf("open %s: %w", path, err)
 	}
-	if f.read, err = connect(path, false, 4); err != nil {
+	if f.read, err = connect(path, false, readers); err != nil {
 		return nil, errors.Join(fmt.Errorf("open %s: %w", path, err), f.write.Close())
 	}
 	err = migrate(ctx, f.write, path, migrations)
+	if err == nil {
+		err = makeViews(ctx, f.write)
+	}
 	if err == nil {
 		err = f.refresh(ctx, f.read)
 	}

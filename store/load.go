@@ -4,7 +4,6 @@ import (
 	"context"
 	"database/sql"
 	"fmt"
-	"time"
 
 	"dogshore/calendar"
 	"dogshore/journal"
@@ -15,6 +14,7 @@ import (
 type arrived struct {
 	number   int64
 	checksum []byte
+	expunged int64 // how often something was taken out
 }
 
 // querier is a database or a transaction on it.
@@ -26,19 +26,36 @@ type querier interface {
 // refresh takes in what has arrived since, here or in another process. The
 // caller holds f.mu, or has the folder to itself.
 func (f *Folder) refresh(ctx context.Context, q querier) error {
-	var last int64
-	if err := q.QueryRowContext(ctx, `SELECT coalesce(max(arrival), 0) FROM entry`).Scan(&last); err != nil {
+	var last, expunged int64
+	err := q.QueryRowContext(ctx, `SELECT coalesce(max(arrival), 0), (SELECT count(*) FROM expunged) FROM entry`).Scan(&last, &expunged)
+	if err != nil {
 		return fmt.Errorf("ask for the last entry: %w", err)
+	}
+	if expunged != f.last.expunged {
+		f.forget()
+		f.last.expunged = expunged
 	}
 	if last == f.last.number {
 		return nil
 	}
-	entries, sum, err := load(ctx, q, f.last.number, last)
+	var sum []byte
+	if err := q.QueryRowContext(ctx, `SELECT checksum FROM entry WHERE arrival = ?`, last).Scan(&sum); err != nil {
+		return fmt.Errorf("ask for the last entry: %w", err)
+	}
+	f.derived.good = false
+	err = load(ctx, q, f.last.number, last, func(b block) { f.take(b.entries, arrived{b.last, sum, expunged}) })
 	if err != nil {
 		return fmt.Errorf("load entries: %w", err)
 	}
-	f.take(entries, arrived{last, sum})
 	return nil
+}
+
+// forget drops the journal in memory; the next look reads it anew.
+func (f *Folder) forget() {
+	f.journal = &journal.Journal{}
+	f.last = arrived{}
+	f.derived = derived{}
+	clear(f.records)
 }
 
 // take adds entries to the journal in memory.
@@ -47,77 +64,6 @@ func (f *Folder) take(entries []journal.Entry, last arrived) {
 	f.stamp = max(f.stamp, f.journal.Stamp())
 	f.last = last
 	clear(f.records)
-}
-
-// load reads the entries that arrived behind after, up to last, with their
-// facts, and the last one's checksum.
-func load(ctx context.Context, q querier, after, last int64) ([]journal.Entry, []byte, error) {
-	rows, err := q.QueryContext(ctx, `SELECT arrival, id, stamp, since, wall, received, author, visit, grounds, origin, batch, version, checksum
-		FROM entry WHERE arrival > ? AND arrival <= ? ORDER BY arrival`, after, last)
-	if err != nil {
-		return nil, nil, err
-	}
-	defer func() { _ = rows.Close() }()
-	var out []journal.Entry
-	var sum []byte
-	for rows.Next() {
-		e, s, err := scanEntry(rows)
-		if err != nil {
-			return nil, nil, err
-		}
-		out, sum = append(out, e), s
-	}
-	if err := rows.Err(); err != nil {
-		return nil, nil, err
-	}
-	return out, sum, loadFacts(ctx, q, out, after, last)
-}
-
-func scanEntry(rows *sql.Rows) (journal.Entry, []byte, error) {
-	var e journal.Entry
-	var since, wall, received string
-	var sum []byte
-	err := rows.Scan(&e.Arrival, &e.ID, &e.Stamp, &since, &wall, &received, &e.Author, &e.Visit, &e.Grounds, &e.Origin, &e.Batch, &e.Version, &sum)
-	if err != nil {
-		return e, nil, err
-	}
-	if e.Since, err = calendar.ParseISO(since); err != nil {
-		return e, nil, fmt.Errorf("entry %s: since: %w", e.ID, err)
-	}
-	if e.Wall, err = time.Parse(time.RFC3339Nano, wall); err != nil {
-		return e, nil, fmt.Errorf("entry %s: wall: %w", e.ID, err)
-	}
-	if e.Received, err = time.Parse(time.RFC3339Nano, received); err != nil {
-		return e, nil, fmt.Errorf("entry %s: received: %w", e.ID, err)
-	}
-	return e, sum, nil
-}
-
-// loadFacts fills in the facts of entries, which are all that arrived behind
-// after, up to last.
-func loadFacts(ctx context.Context, q querier, entries []journal.Entry, after, last int64) error {
-	rows, err := q.QueryContext(ctx, `SELECT entry, kind, key, field, value, over
-		FROM fact WHERE entry > ? AND entry <= ? ORDER BY entry, n`, after, last)
-	if err != nil {
-		return err
-	}
-	defer func() { _ = rows.Close() }()
-	at := 0
-	for rows.Next() {
-		var arrival int64
-		var f journal.Fact
-		if err := rows.Scan(&arrival, &f.Kind, &f.Key, &f.Field, (*string)(&f.Value), &f.Over); err != nil {
-			return err
-		}
-		for at < len(entries) && entries[at].Arrival < arrival {
-			at++
-		}
-		if at == len(entries) || entries[at].Arrival != arrival {
-			return fmt.Errorf("a fact of entry %d, which is not there", arrival)
-		}
-		entries[at].Facts = append(entries[at].Facts, f)
-	}
-	return rows.Err()
 }
 
 // axes are the two ways of "as of".
@@ -139,16 +85,21 @@ func (f *Folder) As(ctx context.Context, day calendar.Day, known int64) (*journa
 	if err := f.refresh(ctx, f.read); err != nil {
 		return nil, err
 	}
+	return f.as(day, known), nil
+}
+
+// as is As of the journal in memory.
+func (f *Folder) as(day calendar.Day, known int64) *journal.Record {
 	at := axes{day, known}
-	if r := f.records[at]; r != nil {
-		return r, nil
+	r := f.records[at]
+	if r == nil {
+		if len(f.records) >= keptRecords {
+			clear(f.records)
+		}
+		r = f.journal.As(day, known)
+		f.records[at] = r
 	}
-	if len(f.records) >= keptRecords {
-		clear(f.records)
-	}
-	r := f.journal.As(day, known)
-	f.records[at] = r
-	return r, nil
+	return r
 }
 
 // Entry returns the entry of that id, or nil.

@@ -12,7 +12,7 @@ import (
 // paths lists a page of every kind: each is opened with an empty, a typical
 // and a hostile build.
 func paths() []string {
-	out := []string{"/", "/entry/none", "/of/part/none", "/nothing"}
+	out := []string{"/", "/entry/none", "/of/part/none", "/nothing", "/visits", "/walk", "/visit/v2", "/visit/v1?as-of=2027-02-10", "/letter-draft", "/letter/none"}
 	for _, k := range record.Kinds() {
 		out = append(out, "/list/"+k.Name, "/add/"+k.Name)
 	}

@@ -15,6 +15,16 @@ func (s *Site) routes() http.Handler {
 		handler handler
 	}{
 		{"GET /{$}", s.reviewPage},
+		{"GET /visits", s.visitsPage},
+		{"POST /visits", s.begin},
+		{"GET /walk", s.walkPage},
+		{"GET /visit/{key}", s.visitPage},
+		{"POST /visit/{key}/{kind}", s.note},
+		{"POST /visit/{key}/close", s.closeVisit},
+		{"GET /letter-draft", s.draftPage},
+		{"POST /letter-draft", s.send},
+		{"GET /letter/{key}", s.letterPage},
+		{"POST /letter/{key}/answers", s.answers},
 		{"GET /of/{kind}/{key}", s.recordPage},
 		{"GET /list/{kind}", s.listPage},
 		{"GET /add/{kind}", s.addPage},

@@ -10,11 +10,11 @@ CREATE TABLE entry (
   received TEXT NOT NULL,       -- when it arrived here
   author   TEXT NOT NULL,
   visit    TEXT NOT NULL,
-  grounds  TEXT NOT NULL,
-  origin   TEXT NOT NULL,
-  batch    TEXT NOT NULL,
+  grounds  TEXT NOT NULL,       -- how we know
+  origin   TEXT NOT NULL,       -- the form, or file, sheet and cell
+  batch    TEXT NOT NULL,       -- entries accepted together
   version  INTEGER NOT NULL,
-  checksum BLOB NOT NULL        -- of this entry and of the checksum before it
+  checksum BLOB NOT NULL        -- SHA-256 of this entry and of the checksum before it
 ) STRICT;
 
 CREATE TABLE fact (
@@ -28,5 +28,36 @@ CREATE TABLE fact (
   PRIMARY KEY (entry, n)
 ) STRICT, WITHOUT ROWID;
 
-CREATE INDEX entry_batch ON entry (batch) WHERE batch <> '';
-CREATE INDEX entry_received ON entry (received);
+-- What was taken out on a person's demand. For a text: of which entry, and
+-- which of its facts; for a file: neither.
+CREATE TABLE expunged (
+  sha256 TEXT NOT NULL,         -- of the value or the file that stood there
+  entry  INTEGER REFERENCES entry (arrival),
+  n      INTEGER,
+  day    TEXT NOT NULL,
+  by     TEXT NOT NULL,
+  reason TEXT NOT NULL
+) STRICT;
+
+-- What follows from the journal, kept for other programs that read this file.
+
+CREATE TABLE skipped (          -- entries struck as mistakes
+  entry INTEGER PRIMARY KEY REFERENCES entry (arrival)
+) STRICT;
+
+CREATE TABLE doubt (            -- what makes no sense, as of day
+  kind    TEXT NOT NULL,
+  about   TEXT NOT NULL,
+  field   TEXT NOT NULL,
+  says    TEXT NOT NULL,
+  sides   TEXT NOT NULL,        -- JSON: the values that stand against each other
+  entries TEXT NOT NULL,        -- JSON: the ids of the entries they came from
+  day     TEXT NOT NULL
+) STRICT;
+
+CREATE TABLE as_of (            -- one row; it decides what the views show
+  day   TEXT,                   -- NULL: today
+  known INTEGER                 -- an arrival number; NULL: all we know now
+) STRICT;
+
+INSERT INTO as_of VALUES (NULL, NULL);
