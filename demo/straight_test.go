@@ -56,8 +56,11 @@ func straight(t *testing.T, which Which) *journal.Journal {
 			clear(said)
 		}
 		e := journal.Entry{ID: fmt.Sprintf("r%d", i), Since: since(r, days), Author: "owner", Grounds: record.Written}
-		if r.kind.Adds {
+		switch r.kind.Name {
+		case "sighting", "measurement", "arrival", "defect", "remedy", "photo", "evidence", "visit":
 			e.Grounds = record.Seen
+		case "statement", "agreement", "decision", "sister_sighting", "release":
+			e.Grounds = record.Told
 		}
 		key := r.key
 		if key == "" {
