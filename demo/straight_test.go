@@ -62,6 +62,9 @@ func straight(t *testing.T, which Which) *journal.Journal {
 		case "statement", "agreement", "decision", "sister_sighting", "release":
 			e.Grounds = record.Told
 		}
+		if r.how != "" {
+			e.Grounds = record.Grounds(r.how)
+		}
 		key := r.key
 		if key == "" {
 			key = e.ID
