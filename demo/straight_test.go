@@ -87,8 +87,8 @@ func straight(t *testing.T, which Which) *journal.Journal {
 // since is the day from which a row holds: what it says, else its own date,
 // else always.
 func since(r row, days map[string]calendar.Day) calendar.Day {
-	for _, f := range []string{"since", "on", "day"} {
-		if d, err := calendar.ParseISO(r.cells[f]); err == nil && d != 0 && (f == "since" || r.kind.Adds) {
+	for _, f := range []string{"since", "day", "on", "asked", "quoted_on"} {
+		if d, err := calendar.ParseISO(r.cells[f]); err == nil && d != 0 && (f == "since" || r.kind.Name != "cutoff") {
 			return d
 		}
 	}
