@@ -4,7 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math/rand/v2"
-	"sync"
+	"runtime"
 	"testing"
 	"time"
 
@@ -92,33 +92,121 @@ func facts(rnd *rand.Rand, i, n int, day calendar.Day, last map[string]string) [
 	return say("note", key, "text", "The yard wrote that the foam comes in the second week of the month, and that the bulkheads wait for it.", "about", some("part", parts))
 }
 
-var made = sync.OnceValue(func() []journal.Entry { return entries(manyEntries) })
-
+// built makes a build folder with all the entries, once for each benchmark.
 func built(b *testing.B) string {
 	b.Helper()
 	dir := b.TempDir()
-	f, err := store.Create(context.Background(), dir, time.Now)
+	f, err := store.Create(context.Background(), dir, clock)
 	if err != nil {
 		b.Fatal(err)
 	}
-	if _, err := f.Accept(context.Background(), made()...); err != nil {
+	if _, err := f.Accept(context.Background(), entries(manyEntries)...); err != nil {
 		b.Fatal(err)
 	}
 	if err := f.Close(); err != nil {
 		b.Fatal(err)
 	}
+	runtime.GC()
 	return dir
 }
 
+func clock() time.Time { return (firstDay + buildDays).Time().Add(12 * time.Hour) }
+
+func opened(b *testing.B) *store.Folder {
+	b.Helper()
+	f, err := store.Open(context.Background(), built(b), clock)
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.Cleanup(func() { _ = f.Close() })
+	return f
+}
+
+// BenchmarkOpen opens the folder: all entries are in memory, ready to be folded.
 func BenchmarkOpen(b *testing.B) {
 	dir := built(b)
 	for b.Loop() {
-		f, err := store.Open(context.Background(), dir, time.Now)
+		f, err := store.Open(context.Background(), dir, clock)
 		if err != nil {
 			b.Fatal(err)
 		}
+		if n, err := f.Last(context.Background()); err != nil || n != manyEntries {
+			b.Fatalf("%d entries, %v", n, err)
+		}
+		b.StopTimer()
 		if err := f.Close(); err != nil {
 			b.Fatal(err)
 		}
+		runtime.GC()
+		b.StartTimer()
+	}
+}
+
+// BenchmarkAsOf folds the record of another day each time, and lists the
+// subjects of each kind.
+func BenchmarkAsOf(b *testing.B) {
+	f := opened(b)
+	ctx := context.Background()
+	i := 0
+	for b.Loop() {
+		i++
+		r, err := f.As(ctx, firstDay+calendar.Day(i*37%buildDays), manyEntries+int64(i)) // never one that is remembered
+		if err != nil {
+			b.Fatal(err)
+		}
+		for _, k := range record.Kinds() {
+			r.Refs(k.Name)
+		}
+	}
+}
+
+// BenchmarkDoubts folds as BenchmarkAsOf does, and judges the record as well.
+func BenchmarkDoubts(b *testing.B) {
+	f := opened(b)
+	i := 0
+	for b.Loop() {
+		i++
+		r, err := f.As(context.Background(), firstDay+calendar.Day(i*37%buildDays), manyEntries+int64(i))
+		if err != nil {
+			b.Fatal(err)
+		}
+		r.Doubts()
+	}
+}
+
+// BenchmarkHistory asks for all that was ever said of one part.
+func BenchmarkHistory(b *testing.B) {
+	f := opened(b)
+	i := 0
+	for b.Loop() {
+		i++
+		if _, err := f.History(context.Background(), record.R("part", fmt.Sprint("part", i%1000))); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkAccept accepts one entry at a time, each to the disk, with the
+// doubts judged anew: onto a build of a year, and onto far too many entries.
+func BenchmarkAccept(b *testing.B) {
+	for _, n := range []int{5_000, manyEntries} {
+		b.Run(fmt.Sprint("n=", n), func(b *testing.B) {
+			ctx := context.Background()
+			f, err := store.Create(ctx, b.TempDir(), clock)
+			if err != nil {
+				b.Fatal(err)
+			}
+			defer func() { _ = f.Close() }()
+			if _, err := f.Accept(ctx, entries(n)...); err != nil {
+				b.Fatal(err)
+			}
+			for b.Loop() {
+				e := f.Draft("owner", firstDay+buildDays, record.Seen)
+				e.Facts = []journal.Fact{{Kind: "note", Key: e.ID, Field: "text", Value: record.Encode("one more")}}
+				if _, err := f.Accept(ctx, e); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
 	}
 }
