@@ -14,7 +14,7 @@ type layout struct {
 	laid   []laid
 	steps  []step
 	index  map[string]int // of steps by key
-	links  [][2]string // from, to: keys of steps, each pair once
+	links  [][2]string    // from, to: keys of steps, each pair once
 	covers []laidCover
 }
 

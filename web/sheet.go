@@ -52,6 +52,7 @@ type Listed struct {
 // sheets lists the sheets in the order of the owner's week.
 var sheets = []Listed{
 	{Path: "/", Name: "Review", Thumb: true},
+	{Path: "/visits", Name: "Visits", Thumb: true},
 	{Path: "/points", Name: "Points", Thumb: true},
 	{Path: "/boat", Name: "Boat", Thumb: true},
 	{Path: "/programme", Name: "Programme"},
@@ -135,7 +136,7 @@ func (sh *Sheet) Ref(ref record.Ref) Named {
 func pathOf(ref record.Ref) string {
 	key := url.PathEscape(ref.Key())
 	switch ref.Kind() {
-	case "part", "point":
+	case "part", "point", "visit", "letter":
 		return "/" + ref.Kind() + "/" + key
 	case journal.EntryKind:
 		return "/entry/" + key

@@ -10,6 +10,7 @@ import (
 
 	"dogshore/calendar"
 	"dogshore/journal"
+	"dogshore/record"
 )
 
 // words are the little functions that pages may use.
@@ -19,7 +20,23 @@ var words = template.FuncMap{
 	"join":   strings.Join,
 	"count":  count,
 	"always": func(d calendar.Day) bool { return d <= journal.Always },
+	"dict":   dict,
+	"ways":   func() []string { return ways },
+	"whats":  func() []string { return record.KindOf("statement").Field("what").Of },
+	"ruled":  func() []struct{} { return make([]struct{}, 4) }, // empty lines to write on
 	"clock":  func(t time.Time) string { return t.Format("2 January 2006, 15:04") },
+}
+
+// dict hands a piece of a page several values by name.
+func dict(pairs ...any) (map[string]any, error) {
+	if len(pairs)%2 != 0 {
+		return nil, fmt.Errorf("dict takes names and values in turn, not %d things", len(pairs))
+	}
+	m := map[string]any{}
+	for i := 0; i < len(pairs); i += 2 {
+		m[fmt.Sprint(pairs[i])] = pairs[i+1]
+	}
+	return m, nil
 }
 
 // first writes the first letter large.

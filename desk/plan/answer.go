@@ -38,7 +38,8 @@ type Step struct {
 	State     string         // not started, under way, done, not known
 	Grounds   record.Grounds // of State: seen, shown, told, or inferred from a later step
 	Since     calendar.Day   // the day of the sighting that says so
-	Ahead     int            // steps of the boat that come first; 0 can be next
+	Begun     calendar.Day   // by which it was firmly known to have begun, by a look or by inference; what was only told does not count
+	Ahead     int            // steps of the boat that have to begin first; 0 can be next
 	Waits     []record.Ref   // what it still waits for
 	Covers    []record.Ref   // its covers
 	Said      []Promise      // dates said of it, latest first
@@ -57,10 +58,25 @@ type Point struct {
 	Options  []record.Option
 	Leads    []record.Lead
 	Guess    bool      // a lead that nobody quoted, or none at all where something is made: ask the lead
-	By       desk.When // decide-by
+	By       desk.When // decide-by: by the end of that day
+	Doors    []Door    // the options, each with its own last day
 	Cutoff   desk.When // stated cut-off, beside it; the earlier governs
 	Decision *record.Decision
 	State    PointState
+}
+
+// Governs returns the earlier of decide-by and stated cut-off.
+func (p Point) Governs() desk.When { return earlier(p.Cutoff, p.By) }
+
+// Door is one option of a point and the last day on which it can still be
+// chosen.
+type Door struct {
+	Option record.Ref
+	Step   record.Ref // with which it ends
+	Ahead  int
+	Gone   bool      // that step was seen begun
+	Guess  bool      // a lead that nobody quoted: no date
+	By     desk.When // by the end of that day
 }
 
 // PointState is read off observations, never stored.
@@ -78,16 +94,19 @@ const (
 type Cover struct {
 	record.Cover
 	Ahead  int
-	Gone   bool // the step was seen begun, or follows to be
+	Gone   bool         // the step was seen begun, or that follows from a later one's sighting
+	GoneBy calendar.Day // the day by which it had begun
 	OnFile []record.Evidence
+	File   File
 	Looked record.Ref // the visit at which the step before was seen and it could be looked at
-	Before desk.When  // the last chance
+	Before desk.When  // the last chance: by the end of that day
 }
 
 // Hold is a step that waits for a release, or is announced.
 type Hold struct {
 	Step     record.Ref
-	Binding  bool // it has a clause and somebody who may release
+	Kind     string // hold or witness
+	Binding  bool   // it has a clause and somebody who may release
 	Released *record.Release
 	ByRight  bool // whoever released it may
 }
@@ -95,12 +114,16 @@ type Hold struct {
 // Item is a bought-in item and where it stands.
 type Item struct {
 	record.Item
+	Step    record.Ref // that needs it
+	Ahead   int        // steps before that one, -1 not known
+	Begun   bool       // that step was seen begun
 	Ordered calendar.Day
 	Arrived calendar.Day
-	Whole   bool
+	Whole   bool // all of it was found
+	Lacking bool // it was found that some is missing
 	Said    []Promise
 	Needed  desk.When
-	OrderBy desk.When // needed less quoted leads
+	OrderBy desk.When // needed less quoted leads, by the end of that day
 	Guess   bool
 	Late    bool // said or computed to arrive after it is needed
 }
@@ -108,10 +131,11 @@ type Item struct {
 // Promise is one date that somebody said.
 type Promise struct {
 	record.Statement
-	State  PromiseState
-	Late   int          // working or civil days late, if broken
-	By     record.Ref   // the statement that replaced it
-	SeenOn calendar.Day // the sighting that settled it
+	State    PromiseState
+	Late     int          // civil days late at least, if not kept
+	Replaced record.Ref   // the later statement that says another date
+	Again    bool         // the same date was said once more later: counted there
+	SeenOn   calendar.Day // the day of the look that settled it; zero if their own later word did
 	// Within: kept or broken can't be told closer than between two visits.
 	Within bool
 }
@@ -133,6 +157,7 @@ const (
 type Keeper struct {
 	Who                       record.Ref
 	Kept, Broken, Moved, Open int
+	Unclear                   int // kept or not can't be told
 }
 
 // Launch is what is known of the launch.
@@ -142,11 +167,33 @@ type Launch struct {
 	First    desk.When // the first date ever said
 	Contract desk.When
 	Computed desk.When
+	Done     bool   // seen
+	Caution  string // what a launch date is not
 }
 
 // Doubt is a contradiction of the record that the desk found.
 type Doubt struct {
+	Kind  DoubtKind
 	About []record.Ref
 	Says  string
 	Sides []string
 }
+
+// DoubtKind tells doubts apart.
+type DoubtKind string
+
+// The contradictions that this desk finds.
+const (
+	Sightings        DoubtKind = "sightings"  // no course of the programme allows them
+	WordAgainstSight DoubtKind = "told"       // what was told, against what was seen
+	Ring             DoubtKind = "ring"       // steps that wait for themselves
+	Unreadable       DoubtKind = "unreadable" // a calendar or the whole programme
+	Meaning          DoubtKind = "meaning"    // a date without what happens then
+	TooEarly         DoubtKind = "start"      // a told start that the durations can't meet
+	Built            DoubtKind = "built"      // begun without what it needs
+	Deliveries       DoubtKind = "deliveries" // order and arrival
+	Delivery         DoubtKind = "delivery"   // arrives after it is needed
+	Decisions        DoubtKind = "decisions"  // two that differ
+	Power            DoubtKind = "power"      // released by somebody who may not
+	Released         DoubtKind = "released"   // after the work had begun
+)

@@ -1,0 +1,133 @@
+package plan
+
+import (
+	"fmt"
+
+	"dogshore/calendar"
+	"dogshore/desk"
+	"dogshore/record"
+)
+
+// dateSteps gives each step still to come the dates that the record earns:
+// what was said of it, else what follows from the durations entered. A date
+// that was told binds nothing else in silence.
+func (d *reading) dateSteps() {
+	d.startsAt = map[record.Ref]calendar.Moment{}
+	for _, ref := range d.live {
+		s := d.steps[ref]
+		if s.State == done {
+			continue
+		}
+		if s.State != underWay {
+			d.dateStart(s)
+		}
+		d.dateFinish(s)
+	}
+}
+
+func (d *reading) dateStart(s *Step) {
+	cal := d.on(s.Calendar)
+	told, has := d.latest(s.Self, hasDay(starts))
+	if has && (told.When.Last >= d.day || !d.startComputed(s)) {
+		day := told.When.First
+		if told.When.Last >= d.day {
+			day = max(day, d.day) // a week that has begun: any day now
+		}
+		s.Start = desk.When{Day: day, Basis: desk.YardsWord, Said: d.onWord(told.Statement), Work: d.saidFigure(told, "start of "+the(s.Name))}
+		d.startsAt[s.Self] = calendar.At(day)
+		d.compareStart(s, told, cal)
+		return
+	}
+	if d.startComputed(s) {
+		s.Start = desk.When{Day: cal.FirstDay(s.Times.EarlyStart), Basis: desk.Durations, Said: d.byDurations()}
+		s.Start.Work = d.computedFigure("ES", "earliest start of "+the(s.Name), s.Start.Day, s)
+		d.startsAt[s.Self] = s.Times.EarlyStart
+	}
+}
+
+// endComputed reports whether the network's end of a step rests on lengths
+// that somebody entered.
+func (d *reading) endComputed(s *Step) bool { return s.Times.Dated && d.lengthsEntered }
+
+// startComputed reports the same of its start. That all it waits for is done
+// gives no date to a step of which nobody has said how long it takes.
+func (d *reading) startComputed(s *Step) bool {
+	return d.lengthsEntered && (s.Times.Dated || s.Times.StartDated && s.Times.Drives != "")
+}
+
+// compareStart doubts a told start that the durations entered can't meet.
+func (d *reading) compareStart(s *Step, told Promise, cal *calendar.Calendar) {
+	if !d.startComputed(s) || told.When.Last < d.day {
+		return
+	}
+	if first := cal.FirstDay(s.Times.EarlyStart); first > told.When.Last {
+		d.doubt(TooEarly, fmt.Sprintf("%s was said to start %s, %s; by the durations entered it can't start before %s.",
+			capital(s.Name), d.span(told.When), d.onWord(told.Statement), d.short(first)), []record.Ref{s.Self, told.Self},
+			"said: "+d.span(told.When), "durations: not before "+d.short(first))
+	}
+}
+
+func (d *reading) dateFinish(s *Step) {
+	told, has := d.latest(s.Self, func(p *Promise) bool { return endsIt(p.What) && p.When.Known() || p.Left.Known })
+	if has && told.When.Known() && (told.When.Last >= d.day || !d.endComputed(s)) {
+		s.Finish = desk.When{Day: told.When.Last, Basis: desk.YardsWord, Said: d.onWord(told.Statement), Work: d.saidFigure(told, "end of "+the(s.Name))}
+		return
+	}
+	if d.endComputed(s) {
+		day := d.lastDay(s)
+		s.Finish = desk.When{Day: day, Basis: desk.Durations, Said: d.byDurations()}
+		s.Finish.Work = d.computedFigure("EF", "earliest end of "+the(s.Name), day, s)
+	}
+}
+
+// endsIt reports whether what is said to happen is the end of the step that
+// it is said of.
+func endsIt(what string) bool { return what == isDone || what == launch || what == handOver }
+
+// byDurations says what a computed date rests on.
+func (d *reading) byDurations() string {
+	if d.a.LastVisit.Day == 0 {
+		return "by the durations entered, nothing seen yet"
+	}
+	return "by the durations entered, from what was seen by " + d.short(d.a.LastVisit.Day)
+}
+
+// span prints a span inside a sentence.
+func (d *reading) span(s calendar.Span) string {
+	switch {
+	case s.First == s.Last:
+		return "on " + d.short(s.First)
+	case s.As != "":
+		return "in " + s.As
+	}
+	return "between " + d.short(s.First) + " and " + d.short(s.Last)
+}
+
+// lastChance is the last working day that is over before a step can start.
+func (d *reading) lastChance(ref record.Ref) desk.When {
+	s := d.steps[ref]
+	if s == nil || !s.Start.Known() {
+		return desk.When{}
+	}
+	w := s.Start
+	w.Day = d.on(s.Calendar).ByEndOf(d.startsAt[ref])
+	w.Work = dayBeforeFigure("last chance, by the end of", w.Day, s.Start.Work)
+	return w
+}
+
+// earlier returns the earlier of two dates, of which each may be unknown.
+func earlier(a, b desk.When) desk.When {
+	if !a.Known() || b.Known() && b.Day < a.Day {
+		return b
+	}
+	return a
+}
+
+// lastDay is the day to show for a step's computed end.
+func (d *reading) lastDay(s *Step) calendar.Day {
+	cal := d.on(s.Calendar)
+	if s.Times.EarlyFinish == s.Times.EarlyStart {
+		return cal.FirstDay(s.Times.EarlyFinish)
+	}
+	return cal.LastDay(s.Times.EarlyFinish)
+}

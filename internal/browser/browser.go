@@ -1,0 +1,169 @@
+// Package browser drives one real headless browser for the tests of pages:
+// it opens a page at the size of a desk or a phone, in light or dark, waits
+// for the page's own mark that it is done, looks for what a person would
+// stumble over, and keeps pictures for eyes.
+package browser
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
+)
+
+// Size is the size of a window in CSS pixels.
+type Size struct {
+	Name          string
+	Width, Height int64
+	Touch         bool
+}
+
+// The sizes at which pages are looked at.
+var (
+	Desk  = Size{"desk", 1280, 900, false}
+	Phone = Size{"phone", 390, 844, true}
+)
+
+// Scheme is the colour scheme that the reader prefers.
+type Scheme string
+
+// The schemes.
+const (
+	Light Scheme = "light"
+	Dark  Scheme = "dark"
+)
+
+// patience bounds one action; a page that takes longer hangs.
+const patience = 30 * time.Second
+
+var shared = sync.OnceValues(func() (context.Context, error) {
+	options := append(chromedp.DefaultExecAllocatorOptions[:],
+		chromedp.NoSandbox, chromedp.DisableGPU, chromedp.NoFirstRun,
+		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true),
+		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true),
+		chromedp.Flag("font-render-hinting", "none"))
+	alloc, _ := chromedp.NewExecAllocator(context.Background(), options...) // it ends with the test's process
+	ctx, _ := chromedp.NewContext(alloc)
+	return ctx, chromedp.Run(ctx)
+})
+
+// Tab is one window of the shared browser.
+type Tab struct {
+	t      testing.TB
+	ctx    context.Context
+	size   Size
+	scheme Scheme
+}
+
+// New opens a window. The test fails if there is no browser: the check script
+// installs one.
+func New(t testing.TB, size Size, scheme Scheme) *Tab {
+	t.Helper()
+	root, err := shared()
+	if err != nil {
+		t.Fatalf("start chromium: %v", err)
+	}
+	ctx, cancel := chromedp.NewContext(root)
+	t.Cleanup(cancel)
+	if err := chromedp.Run(ctx); err != nil { // without a deadline: it would end the window too
+		t.Fatalf("open a window: %v", err)
+	}
+	tab := &Tab{t, ctx, size, scheme}
+	tab.Do(
+		page.BringToFront(),
+		emulation.SetDeviceMetricsOverride(size.Width, size.Height, 1, size.Touch),
+		emulation.SetTouchEmulationEnabled(size.Touch),
+		emulation.SetEmulatedMedia().WithFeatures([]*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: string(scheme)}}),
+	)
+	return tab
+}
+
+// Do runs actions in the window.
+func (b *Tab) Do(actions ...chromedp.Action) {
+	b.t.Helper()
+	ctx, cancel := context.WithTimeout(b.ctx, patience)
+	defer cancel()
+	if err := chromedp.Run(ctx, actions...); err != nil {
+		b.t.Fatalf("%s, %s: %v", b.size.Name, b.scheme, err)
+	}
+}
+
+// Go opens an address and waits until the page is done.
+func (b *Tab) Go(url string) {
+	b.t.Helper()
+	b.Do(chromedp.Navigate(url))
+	b.Settled()
+}
+
+// Settled waits for the mark that a page sets when it is done.
+func (b *Tab) Settled() {
+	b.t.Helper()
+	b.Do(chromedp.WaitReady("html[data-settled]", chromedp.ByQuery))
+}
+
+// Click presses what the selector names, and waits for the page that it leads
+// to.
+func (b *Tab) Click(selector string) {
+	b.t.Helper()
+	b.Do(
+		chromedp.Evaluate(`delete document.documentElement.dataset.settled`, nil),
+		chromedp.Click(selector, chromedp.ByQuery),
+	)
+	b.Settled()
+}
+
+// Fill types a text into the field that the selector names.
+func (b *Tab) Fill(selector, text string) {
+	b.t.Helper()
+	b.Do(chromedp.Clear(selector, chromedp.ByQuery), chromedp.SendKeys(selector, text, chromedp.ByQuery))
+}
+
+// Text reads the text that one sees of what the selector names.
+func (b *Tab) Text(selector string) string {
+	b.t.Helper()
+	var s string
+	b.Do(chromedp.Text(selector, &s, chromedp.ByQuery))
+	return s
+}
+
+// Eval runs script in the page and reads what it yields, promises awaited.
+func (b *Tab) Eval(script string, into any) {
+	b.t.Helper()
+	b.Do(chromedp.Evaluate(script, into, chromedp.EvalAsValue, awaited))
+}
+
+// Picture keeps a picture of the whole page in the folder that
+// DOGSHORE_PICTURES names; without it none is taken.
+func (b *Tab) Picture(name string) {
+	b.t.Helper()
+	dir := os.Getenv("DOGSHORE_PICTURES")
+	if dir == "" {
+		return
+	}
+	var png []byte
+	b.Do(chromedp.FullScreenshot(&png, 100))
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		b.t.Fatal(err)
+	}
+	file := filepath.Join(dir, name+"-"+b.size.Name+"-"+string(b.scheme)+".png")
+	if err := os.WriteFile(file, png, 0o644); err != nil {
+		b.t.Fatal(err)
+	}
+}
+
+// Paper prints the page as a browser would and returns the PDF.
+func (b *Tab) Paper() []byte {
+	b.t.Helper()
+	var pdf []byte
+	b.Do(chromedp.ActionFunc(func(ctx context.Context) (err error) {
+		pdf, _, err = page.PrintToPDF().WithPreferCSSPageSize(true).WithPaperWidth(8.27).WithPaperHeight(11.69).Do(ctx)
+		return err
+	}))
+	return pdf
+}
