@@ -185,7 +185,7 @@ func (r *reader) change(l *line, c column, v record.Value, d *draft, how how) {
 
 // missing asks about exported rows that are gone.
 func (r *reader) missing(t *table) {
-	if t.export == nil {
+	if t.export == nil || t.part {
 		return
 	}
 	there := map[record.Ref]bool{}

@@ -130,6 +130,9 @@ func (r *reader) givenKey(l *line) string {
 	if l.t.kind.Name == "build" {
 		return "build"
 	}
+	if l.given != "" {
+		return l.given
+	}
 	key := l.text(l.t.key)
 	if l.t.key == 0 || key == "" {
 		return ""

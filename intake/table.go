@@ -26,6 +26,7 @@ type table struct {
 	export  *workbook.Export
 	source  int // its place in Reading.Sources
 	index   map[record.Ref]*line
+	part    bool // a block of a sheet: rows that it lacks are not gone
 }
 
 type column struct {
@@ -42,6 +43,7 @@ type line struct {
 	self  record.Ref
 	today calendar.Day // settles days without a year: the row's own day, else the day of reading
 	held  bool         // it waits for an answer
+	given string       // its key, where the sheet's layout gives it
 }
 
 func (l *line) at(column int) Cell {

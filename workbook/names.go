@@ -102,10 +102,16 @@ func unique(refs []record.Ref) []record.Ref {
 	return out
 }
 
+// handy is how long a name may be to stand in another subject's cell.
+const handy = 40
+
 // Say returns what a cell calls a subject so that Find finds it again among
-// the kinds: its name where that is enough, else its key.
+// the kinds: its name where that is short and enough, else its key.
 func (n *Names) Say(self record.Ref, kinds []string) string {
 	for _, text := range []string{n.byKey[self], self.Key()} {
+		if len(text) > handy && text != self.Key() {
+			continue
+		}
 		if got := n.Find(text, kinds, 0); text != "" && len(got) == 1 && got[0] == self {
 			return text
 		}
