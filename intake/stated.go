@@ -136,7 +136,11 @@ func dateIn(s string, on calendar.Day) (calendar.Span, bool) {
 	words := strings.Fields(s)
 	for i := range words {
 		for n := min(5, len(words)-i); n > 0; n-- {
-			text := strings.Trim(strings.Join(words[i:i+n], " "), ".,;:!?()\"'")
+			text := strings.Trim(strings.Join(words[i:i+n], " "), ",;:!?()\"'")
+			if span, err := calendar.ParseSpan(text, on); err == nil && dotted.MatchString(text) {
+				return span, true // 12.4. has its dot
+			}
+			text = strings.Trim(text, ".")
 			if bareMonth.MatchString(text) || !strings.ContainsAny(text, "0123456789") && n < 2 || isCount(text) {
 				continue
 			}
@@ -150,6 +154,8 @@ func dateIn(s string, on calendar.Day) (calendar.Span, bool) {
 	}
 	return calendar.Span{}, false
 }
+
+var dotted = regexp.MustCompile(`^\d{1,2}\.\d{1,2}\.$`)
 
 var count = regexp.MustCompile(`^\d{1,2}[./]\d{1,2}$`)
 

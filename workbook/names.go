@@ -152,7 +152,7 @@ func (n *Names) Near(text string, kinds []string) []string {
 func Nearest(text string, words []string) string {
 	best, far := "", 0
 	for _, w := range words {
-		if d := distance(record.Loose(text), record.Loose(w)); d <= len(w)/3+1 && (best == "" || d < far) {
+		if d := distance(record.Loose(text), record.Loose(w)); d <= len(w)/4+1 && (best == "" || d < far) {
 			best, far = w, d
 		}
 	}
