@@ -136,5 +136,5 @@ func (d *reading) hides(c Cover) string {
 	if c.Hides != "" {
 		return clause(c.Hides)
 	}
-	return "what " + the(d.name(c.Step)) + " hides"
+	return "what " + desk.The(d.name(c.Step)) + " hides"
 }
