@@ -28,9 +28,17 @@ func (d *reading) unreleased(ref record.Ref) bool {
 	return false
 }
 
-// actHolds sees to releases, and to looks where a step is usually stopped
-// for: a hold or witness without a clause binds nobody and is only advice.
+// actHolds sees to releases, and to looks at stages that are usually stopped
+// for or announced: without a clause that binds nobody and is only advice,
+// given for what comes soon and is not asked for as the work that a step
+// covers up.
 func (d *reading) actHolds() {
+	hidden := map[record.Ref]bool{}
+	for _, c := range d.a.Covers {
+		for _, of := range c.Of {
+			hidden[of] = true
+		}
+	}
 	for _, h := range d.a.Holds {
 		s := d.steps[h.Step]
 		switch {
@@ -38,8 +46,8 @@ func (d *reading) actHolds() {
 			d.add(d.wentOn(s, h))
 		case h.Binding && !h.ByRight:
 			d.add(d.release(s, h))
-		case !h.Binding && !d.begun(h.Step) && len(s.Covers) == 0 && d.lookedAt(record.Cover{Step: h.Step}) == "":
-			d.add(d.advise(s))
+		case !h.Binding && h.Passed == 0 && s.Ahead <= soon && !hidden[h.Step] && d.lookBeforeDay(h.Step, 0).visit == "":
+			d.add(d.advise(s, h))
 		}
 		if h.Released != nil && h.ByRight && d.r.From(h.Released.Self).Grounds == record.Told {
 			a := d.act("confirm", desk.Confirm, desk.ToYard, h.Released.Self, h.Step)
@@ -80,10 +88,18 @@ func (d *reading) wentOn(s *Step, h Hold) desk.Act {
 	return a
 }
 
-func (d *reading) advise(s *Step) desk.Act {
-	a := d.act("look", desk.Look, desk.AtVisit, s.Self, s.Self)
-	a.By = d.lastChance(s.Self)
-	a.Say = fmt.Sprintf("Look before this begins: %s. It is a usual place to stop, though nothing on record binds the yard to wait.", clause(s.Name))
+func (d *reading) advise(s *Step, h Hold) desk.Act {
+	before := h.Next
+	if before == "" {
+		before = s.Self
+	}
+	a := d.act("look", desk.Look, desk.AtVisit, s.Self, before)
+	a.By = d.lastChance(before)
+	usual := "a usual place to stop"
+	if h.Kind == "witness" {
+		usual = "usually announced"
+	}
+	a.Say = fmt.Sprintf("Look at this stage before the work goes on: %s. It is %s, though nothing on record binds the yard to wait.", clause(s.Name), usual)
 	notice := ""
 	if s.Notice.Known {
 		notice = fmt.Sprintf("Ask for %s working days' notice", trim(s.Notice.SI))

@@ -95,6 +95,7 @@ type Cover struct {
 	record.Cover
 	Ahead  int
 	Gone   bool         // the step was seen begun, or that follows from a later one's sighting
+	Of     []record.Ref // the steps whose work it hides
 	GoneBy calendar.Day // the day by which it had begun
 	OnFile []record.Evidence
 	File   File

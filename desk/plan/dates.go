@@ -62,7 +62,7 @@ func (d *reading) compareStart(s *Step, told Promise, cal *calendar.Calendar) {
 	}
 	if first := cal.FirstDay(s.Times.EarlyStart); first > told.When.Last {
 		d.doubt(TooEarly, fmt.Sprintf("%s was said to start %s, %s; by the durations entered it can't start before %s.",
-			desk.Capital(s.Name), d.span(told.When), d.onWord(told.Statement), d.short(first)), []record.Ref{s.Self, told.Self},
+			desk.Capital(desk.The(s.Name)), d.span(told.When), d.onWord(told.Statement), d.short(first)), []record.Ref{s.Self, told.Self},
 			"said: "+d.span(told.When), "durations: not before "+d.short(first))
 	}
 }

@@ -112,7 +112,7 @@ func (d *reading) comes(from calendar.Day, leads []record.Lead) calendar.Day {
 // doubtItem notes an item that was built in, or arrived, against its papers.
 func (d *reading) doubtItem(x *Item) {
 	if x.Begun && x.Arrived == 0 {
-		d.doubt(Built, fmt.Sprintf("%s has begun, but nobody has noted that %s arrived.", desk.Capital(d.name(x.Step)), desk.The(x.Name)),
+		d.doubt(Built, fmt.Sprintf("%s has begun, but nobody has noted that %s arrived.", desk.Capital(desk.The(d.name(x.Step))), desk.The(x.Name)),
 			[]record.Ref{x.Self, x.Step}, "begun by "+d.short(d.begunDay(x.Step)), "no arrival on record")
 	}
 	if x.Arrived != 0 && x.Ordered != 0 && x.Ordered > x.Arrived {
