@@ -25,9 +25,12 @@ type Review struct {
 	Asks   []Asking   // passed over twice: do, drop or waive?
 	Ruled  []Ruled    // dropped or waived, and until when
 	Since  Change     // since the last visit
+	Begin  []string   // what to enter first, while the record is nearly empty
 	Doubts []journal.Doubt
+	Names  map[record.Ref]string // how a person calls what the acts name
 	Plan   plan.Answer
 	Visit  visit.Answer
+	Runs   int // how often the desks were run for it
 }
 
 // Fact is one line above the acts.
@@ -37,13 +40,22 @@ type Fact struct {
 	Why  []figure.Figure `json:"why,omitempty"`
 }
 
-// FirstPage is what stands on the first page.
+// FirstPage is what stands on the first page. The lists, More and Later
+// together are all acts.
 type FirstPage struct {
 	AtVisit []desk.Act // at most 7
 	AtHome  []desk.Act // at most 3
 	ToYard  []desk.Act // at most 10
-	More    int        // one tap down
+	More    int        // due too, and one tap down: the budget is full
+	Later   int        // not due yet: looks at what is not there yet
 }
+
+// The budget of alarms.
+const (
+	mostAtVisit = 7
+	mostAtHome  = 3
+	mostToYard  = 10
+)
 
 // Asking is an act that was passed over at two visits.
 type Asking struct {
@@ -52,10 +64,7 @@ type Asking struct {
 }
 
 // Ruled is an act that somebody dropped or waived.
-type Ruled struct {
-	Act    desk.Act
-	Ruling record.Ruling
-}
+type Ruled = desk.Ruled
 
 // Change is what is different since the last visit: what happened on the
 // boat, and, apart from it, what was learned of earlier days.

@@ -63,7 +63,7 @@ func asked(a Answer) map[record.Ref]bool {
 }
 
 func each(t *testing.T, f func(t *testing.T, r *rand.Rand)) {
-	for seed := range uint64(150) {
+	for seed := range uint64(60) {
 		f(t, rand.New(rand.NewPCG(seed, 7)))
 		if t.Failed() {
 			t.Fatalf("seed %d", seed)
@@ -178,7 +178,7 @@ func large() *boat {
 	for v := range 19 {
 		day := calendar.Date(2027, 3, 1+7*v)
 		for n := range 106 {
-			k := (n*7 + v*3) % len(steps)
+			k := (n*13 + v*3) % len(steps)
 			state := notStarted
 			if k/7 < v-2 {
 				state = done

@@ -35,7 +35,7 @@ func (t *table) acts(a Answer) []desk.Act {
 		}
 	}
 	for _, x := range t.p.Promises {
-		if x.State == plan.Unseen {
+		if x.State == plan.Unseen && x.When.Known() {
 			out = append(out, t.kept(x))
 		}
 	}
@@ -71,9 +71,9 @@ func (t *table) confirm(x Loose) desk.Act {
 	}
 	a := t.act(desk.Confirm, desk.ToYard, subject, about, x.Before)
 	a.Gravity = gravity
-	a.Say = "Get it in writing: " + sentence(x.Says)
+	a.Say = "Get it in writing: " + desk.Sentence(x.Says)
 	if a.Gone {
-		a.Say = "Ask for a record of what was built: " + sentence(x.Says)
+		a.Say = "Ask for a record of what was built: " + desk.Sentence(x.Says)
 	}
 	why := t.typed(x.About, "says", "what was agreed")
 	why.Says = "agreed on " + day + ": " + x.Why
@@ -110,7 +110,7 @@ func (t *table) question(x Question) desk.Act {
 		say += " " + who
 	}
 	a := t.act(desk.Ask, where, x.Self, x.About, t.stepOf(x.Before, x.About))
-	a.Say = say + ": " + sentence(x.Text)
+	a.Say = say + ": " + desk.Sentence(x.Text)
 	why := t.typed(x.Self, "text", "no answer is on file")
 	switch {
 	case x.Overdue:
@@ -134,7 +134,7 @@ func (t *table) mend(x Defect) desk.Act {
 		do, where, say = desk.Look, desk.AtVisit, "See whether it was put right: "
 	}
 	a := t.act(do, where, x.Self, x.Self, x.Before)
-	a.Say = say + sentence(x.What)
+	a.Say = say + desk.Sentence(x.What)
 	a.Gravity = desk.Gravity(x.Gravity)
 	if x.Snag == record.Yes && a.Gravity == "" {
 		a.Gravity = desk.Finish
@@ -148,7 +148,7 @@ func (t *table) mend(x Defect) desk.Act {
 	}
 	a.Why = []figure.Figure{why}
 	if a.Gone {
-		a.Say = "Ask how it was put right before it was covered: " + sentence(x.What)
+		a.Say = "Ask how it was put right before it was covered: " + desk.Sentence(x.What)
 		a.Do, a.Where, a.ID = desk.Ask, desk.ToYard, id(desk.Ask, x.Self)
 	}
 	if x.Before != "" {
@@ -170,7 +170,7 @@ func (t *table) remind(x LetterLine) desk.Act {
 		subject = x.Line
 	}
 	a := t.act(desk.Ask, desk.ToYard, subject, x.About, t.stepOf("", x.About))
-	a.Say = fmt.Sprintf("Ask again for the answer to line %d: %s", x.Number, sentence(x.Text))
+	a.Say = fmt.Sprintf("Ask again for the answer to line %d: %s", x.Number, desk.Sentence(x.Text))
 	a.Why = []figure.Figure{desk.Typed(t.r, x.Line, "by", "answer asked for by")}
 	return a
 }
@@ -202,13 +202,13 @@ func (t *table) requirements() []desk.Act {
 			continue
 		}
 		a := t.act(desk.Look, desk.AtVisit, x.Self, x.Self, x.Before)
-		a.Say = "Have it shown: " + sentence(x.Says)
+		a.Say = "Have it shown: " + desk.Sentence(x.Says)
 		if a.Gone {
 			a.Do, a.Where, a.ID = desk.Ask, desk.ToYard, id(desk.Ask, x.Self)
-			a.Say = "Ask for the record that shows it: " + sentence(x.Says)
+			a.Say = "Ask for the record that shows it: " + desk.Sentence(x.Says)
 		}
 		if x.ShownBy != "" {
-			a.How = []string{"Shown by: " + sentence(x.ShownBy)}
+			a.How = []string{"Shown by: " + desk.Sentence(x.ShownBy)}
 		}
 		why := t.typed(x.Self, "says", "required, and nothing on file shows it")
 		if x.Source != "" {

@@ -72,7 +72,7 @@ func lastLooks(acts []desk.Act, day calendar.Day) []desk.Act {
 	var out []desk.Act
 	for _, a := range acts {
 		look := a.Do == desk.Look || a.Do == desk.Measure || a.Do == desk.Release
-		if look && a.Where == desk.AtVisit && !a.Gone && a.Before != "" {
+		if look && a.Where == desk.AtVisit && a.Before != "" && !a.Gone && a.Due(day) {
 			out = append(out, a)
 		}
 	}
@@ -81,14 +81,14 @@ func lastLooks(acts []desk.Act, day calendar.Day) []desk.Act {
 }
 
 func (t *table) lastLook(a desk.Act) string {
-	what := "The last look before " + t.name(a.Before)
+	what := "The last look before " + desk.The(t.name(a.Before))
 	if on := t.name(a.On); on != "" && !strings.Contains(strings.ToLower(t.name(a.Before)), strings.ToLower(on)) {
 		what += " on " + on
 	}
 	if c, ok := journal.Get[record.Cover](t.r, a.Subject); ok && c.Hides != "" {
 		what += ": it hides " + c.Hides
 	}
-	return sentence(what)
+	return desk.Sentence(what)
 }
 
 // send names whom to send when the owner can't come.

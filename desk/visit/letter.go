@@ -111,8 +111,7 @@ func (t *table) letter(a Answer, acts []desk.Act) []LetterLine {
 	}
 	for _, x := range a.Questions {
 		step := t.stepOf(x.Before, x.About)
-		by := l.by(step)
-		l.add(x.Self, by, "%s Please let us know by %s%s.", sentence(x.Text), said(by), t.beforeWords(step))
+		l.add(x.Self, l.by(step), "%s%s", desk.Sentence(x.Text), t.needed(" We need the answer", step))
 	}
 	l.looks(acts)
 	return l.out
@@ -157,12 +156,12 @@ func (l *letter) by(step record.Ref) calendar.Day {
 // said prints a day in a letter: always in full, since it is kept on file.
 func said(d calendar.Day) string { return d.Time().Format("Monday 2 January 2006") }
 
-// beforeWords is ", before the deck core starts", or nothing.
-func (t *table) beforeWords(step record.Ref) string {
+// needed says before which step something is needed, or nothing.
+func (t *table) needed(lead string, step record.Ref) string {
 	if step == "" || t.gone(step) {
 		return ""
 	}
-	return ", before work on this starts: " + t.name(step)
+	return lead + " before " + desk.The(t.name(step)) + " starts."
 }
 
 // noted says in one line what was seen at a visit.
@@ -222,10 +221,9 @@ func (l *letter) loose(x Loose) {
 	}
 	ask := "Please confirm this in writing"
 	if toBeTold.MatchString(x.Says) {
-		ask = "Please confirm this in writing, with the number that is still to be told,"
+		ask += ", with the number that is still to be told"
 	}
-	by := l.by(x.Before)
-	l.add(x.About, by, "%s: %s %s by %s%s.", lead, sentence(x.Says), ask, said(by), t.beforeWords(x.Before))
+	l.add(x.About, l.by(x.Before), "%s: %s %s.%s", lead, desk.Sentence(x.Says), ask, t.needed(" It matters", x.Before))
 }
 
 // defect says what was found, and asks what becomes of it.
@@ -235,12 +233,11 @@ func (l *letter) defect(x Defect) {
 	if on != "" {
 		on = " (" + on + ")"
 	}
-	by := l.by(x.Before)
 	if x.Told {
-		l.add(x.Self, by, "We understood that this has been put right%s: %s Please send a picture, or let us see it, by %s%s.", on, sentence(x.What), said(by), t.beforeWords(x.Before))
+		l.add(x.Self, l.by(x.Before), "We understood that this has been put right%s: %s Please send a picture of it, or let us see it.%s", on, desk.Sentence(x.What), t.needed(" We would like to have seen it", x.Before))
 		return
 	}
-	l.add(x.Self, by, "We saw%s: %s Please let us know by %s how and when it will be put right%s.", on, sentence(x.What), said(by), t.beforeWords(x.Before))
+	l.add(x.Self, l.by(x.Before), "We saw%s: %s Please let us know how and when it will be put right.%s", on, desk.Sentence(x.What), t.needed(" It should be right", x.Before))
 }
 
 // looks asks for notice of what is about to be covered up, one line a step.
@@ -252,6 +249,6 @@ func (l *letter) looks(acts []desk.Act) {
 		}
 		done[a.Before] = true
 		c, _ := journal.Get[record.Cover](l.t.r, a.Subject)
-		l.add(a.Subject, 0, "Before %s starts we would like to see what it covers: %s. Please tell us some days ahead, or send us pictures of it, from afar and close by with a tape in them.", l.t.name(a.Before), c.Hides)
+		l.add(a.Subject, 0, "Before %s starts we would like to see what it covers: %s. Please tell us some days ahead, or send us pictures of it, from afar and close by with a tape in them.", desk.The(l.t.name(a.Before)), c.Hides)
 	}
 }

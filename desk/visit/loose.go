@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"dogshore/desk"
 	"dogshore/desk/plan"
 	"dogshore/journal"
 	"dogshore/record"
@@ -74,16 +75,7 @@ func (t *table) decided(d record.Decision) string {
 	if says == "" {
 		return t.name(d.Point)
 	}
-	return sentence(t.name(d.Point)) + " " + says
-}
-
-// sentence ends a text with a stop, unless it has one.
-func sentence(s string) string {
-	s = strings.TrimSpace(s)
-	if s == "" || strings.ContainsAny(s[len(s)-1:], ".?!:") {
-		return s
-	}
-	return s + "."
+	return desk.Sentence(t.name(d.Point)) + " " + says
 }
 
 // reasons says why something agreed with a person is not firm, or "".

@@ -13,7 +13,8 @@ import (
 
 // Read says what the visits so far left open, what the next one is for, and
 // what goes into the letter after the last. It reads the plan's answer for
-// where each step stands and runs no engine.
+// where each step stands and runs no engine. What was dropped or waived asks
+// nothing of the next visit.
 func Read(r *journal.Record, p plan.Answer) Answer {
 	t := newTable(r, p)
 	var a Answer
@@ -24,9 +25,9 @@ func Read(r *journal.Record, p plan.Answer) Answer {
 	a.Measurements = t.measurements()
 	a.Unanswered = t.unanswered(a)
 	a.Acts = t.acts(a)
-	all := slices.Concat(p.Acts, a.Acts)
+	all, _ := desk.Rule(r, desk.Merge(slices.Concat(p.Acts, a.Acts)))
 	a.Next = t.coming(a.Last, all)
-	a.Walk = Walk(r, p, all)
+	a.Walk = walk(r, p, all)
 	a.Letter = t.letter(a, all)
 	return a
 }
@@ -108,10 +109,11 @@ func (t *table) ahead(step record.Ref) int {
 	return -1
 }
 
-// gone reports whether a step has begun.
+// gone reports whether a step has begun, as seen or as it follows from a later
+// one; a word that it has still leaves the look to be had.
 func (t *table) gone(step record.Ref) bool {
 	s := t.steps[step]
-	return s != nil && (s.State == "under way" || s.State == "done")
+	return s != nil && (s.State == "under way" || s.State == "done") && s.Grounds != record.Told
 }
 
 // starts is when a step starts, if that was earned.

@@ -10,21 +10,22 @@ import (
 	"dogshore/record"
 )
 
-// Walk orders the parts as one walks past them: what shares a mould, cradle
+// walk orders the parts as one walks past them: what shares a mould, cradle
 // or bay together, else what belongs to the same assembly; places and parts
 // where something is asked of the visitor first. Acts are those for the visit
 // that are to be done there; what belongs to no part comes last, in a stop
 // without one.
 //
-// Parts where nothing is asked and no stage can have changed are left out.
-func Walk(r *journal.Record, p plan.Answer, acts []desk.Act) []Stop {
+// Parts where nothing is asked and no stage is likely to have changed are left
+// out.
+func walk(r *journal.Record, p plan.Answer, acts []desk.Act) []Stop {
 	w := &walker{t: newTable(r, p), parts: map[record.Ref]record.Part{}, order: map[record.Ref]int{}, stops: map[record.Ref]*Stop{}}
 	for _, x := range journal.All[record.Part](r) {
 		w.parts[x.Self] = x
 	}
 	w.likely()
 	for _, a := range acts {
-		if a.Where == desk.AtVisit {
+		if a.Where == desk.AtVisit && a.Due(r.Day) {
 			w.ask(a)
 		}
 	}
@@ -81,6 +82,9 @@ func likely(steps []*plan.Step) []Likely {
 	}
 	next := steps[at+1]
 	waiting := len(out) > 0
+	if next.State == "not started" && next.Ahead > desk.Near {
+		return out
+	}
 	out = append(out, Likely{Step: next.Self, State: next.State, Tap: "under way"})
 	if !waiting {
 		out = append(out, Likely{Step: next.Self, State: next.State, Tap: "done"})

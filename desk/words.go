@@ -1,0 +1,56 @@
+package desk
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// The puts an article before a step's or thing's name inside a sentence,
+// unless it brings its own or begins with a capital, as proper names do.
+func The(name string) string {
+	first, _ := utf8.DecodeRuneInString(name)
+	if name == "" || unicode.IsUpper(first) || strings.HasPrefix(name, "the ") {
+		return name
+	}
+	return "the " + name
+}
+
+// Sentence ends a text with a stop, unless it has one.
+func Sentence(s string) string {
+	s = strings.TrimSpace(s)
+	if s == "" || strings.ContainsAny(s[len(s)-1:], ".?!:") {
+		return s
+	}
+	return s + "."
+}
+
+// Capital begins a text with a capital.
+func Capital(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return s
+	}
+	return string(unicode.ToUpper(r)) + s[n:]
+}
+
+// Event says before what a is to be done; name is how its step is called. It
+// is empty when a hangs on no step.
+func (a Act) Event(name string) string {
+	if a.Before == "" {
+		return ""
+	}
+	before := "before " + The(name)
+	switch {
+	case a.Gone:
+		return before + ", which has begun"
+	case a.Ahead == 0:
+		return before + ", which can come next"
+	case a.Ahead == 1:
+		return before + ", one step from now"
+	case a.Ahead > 1:
+		return before + fmt.Sprintf(", %d steps from now", a.Ahead)
+	}
+	return before
+}

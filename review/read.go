@@ -1,0 +1,85 @@
+package review
+
+import (
+	"context"
+
+	"dogshore/calendar"
+	"dogshore/desk/visit"
+	"dogshore/journal"
+	"dogshore/record"
+)
+
+// Records gives records as of a day, known by an arrival: a build folder, or
+// a journal in memory.
+type Records interface {
+	As(ctx context.Context, day calendar.Day, known int64) (*journal.Record, error)
+	// Arrived returns the highest arrival number received by the end of day.
+	Arrived(ctx context.Context, day calendar.Day) (int64, error)
+}
+
+// Read reviews a build as of a day, known by an arrival (journal.Now for all),
+// fetching the records of earlier visits that it needs: at most four in all.
+func Read(ctx context.Context, from Records, day calendar.Day, known int64) (Review, error) {
+	now, err := from.As(ctx, day, known)
+	if err != nil {
+		return Review{}, err
+	}
+	past, err := before(ctx, from, now)
+	if err != nil {
+		return Review{}, err
+	}
+	return Of(now, past), nil
+}
+
+// before fetches the past of a record.
+func before(ctx context.Context, from Records, now *journal.Record) (Past, error) {
+	var p Past
+	var err error
+	var own []record.Visit
+	for _, v := range visit.Held(now) {
+		if v.Day < now.Day && visit.Looks(v) {
+			p.Visit = v
+		}
+		if v.By != "call" && v.By != "pictures" {
+			own = append(own, v)
+		}
+	}
+	if p.Visit.Self != "" {
+		if p.Then, err = from.As(ctx, p.Visit.Day, now.Known); err != nil {
+			return Past{}, err
+		}
+		knew, err := knewAt(ctx, from, now, p.Visit)
+		if err != nil {
+			return Past{}, err
+		}
+		if p.Knew, err = from.As(ctx, p.Visit.Day, knew); err != nil {
+			return Past{}, err
+		}
+	}
+	if len(own) >= 2 {
+		p.Two = [2]record.Visit(own[len(own)-2:])
+		eve := p.Two[0].Day - 1
+		knew, err := from.Arrived(ctx, eve)
+		if err != nil {
+			return Past{}, err
+		}
+		if p.Going, err = from.As(ctx, eve, min(knew, now.Known)); err != nil {
+			return Past{}, err
+		}
+	}
+	return p, nil
+}
+
+// knewAt is the arrival that parts what was known at a visit from what was
+// learned after: all that had arrived by the end of its day, and, when it was
+// written down later, by the entry that closed it.
+func knewAt(ctx context.Context, from Records, now *journal.Record, v record.Visit) (int64, error) {
+	knew, err := from.Arrived(ctx, v.Day)
+	if err != nil {
+		return 0, err
+	}
+	if h, ok := now.Held(v.Self, "closed"); ok && v.Closed == record.Yes {
+		knew = max(knew, h.Entry.Arrival)
+	}
+	return min(knew, now.Known), nil
+}
