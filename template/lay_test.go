@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"dogshore/calendar"
+	"dogshore/internal/test"
 	"dogshore/journal"
 	"dogshore/record"
 	"dogshore/template"
@@ -336,6 +337,33 @@ func TestFiguresSayWhereTheyComeFrom(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// Figures that a source gives in its own units stand in ours.
+func TestFiguresAreTurnedRight(t *testing.T) {
+	const lbf, psi, inch = 4.4482216152605, 6894.757293168, 0.0254 // exact by definition; psi from lbf and inch
+	says := ""
+	for _, s := range journal.All[record.Step](lay(t, builds()[0])) {
+		says += s.Look + s.Measure
+	}
+	for _, f := range []struct {
+		what, src, text    string
+		published, allowed float64 // half the last digit printed
+	}{
+		{"tank test, kPa", "33 CFR 183.542, 3 psi, as read for the yard-practice sheet", "20.7 kPa", 3 * psi / 1000, 0.05},
+		{"seacock, static load, N", "500 lbf, US standard as quoted in four articles read for the sheet", "2224 N", 500 * lbf, 0.5},
+		{"stanchion, load, N", "400 lbf, a surveyor's checklist as read for the sheet", "1779 N", 400 * lbf, 0.5},
+		{"deck joint, bolt spacing, mm", "6 in, a survey checklist as read for the sheet", "152 mm", 6 * inch * 1000, 0.5},
+	} {
+		if !strings.Contains(says, f.text) {
+			t.Errorf("no text says %q", f.text)
+		}
+		var got float64
+		if _, err := fmt.Sscan(f.text, &got); err != nil {
+			t.Fatal(err)
+		}
+		test.Check(t, f.what, f.src, f.published, got, f.allowed)
 	}
 }
 
