@@ -16,6 +16,7 @@ import (
 // Input is one field of a form, with what was typed into it.
 type Input struct {
 	Field   *record.Field
+	ID      string // the name of its control
 	Control Control
 	Value   string
 	Choices []Choice
@@ -64,7 +65,7 @@ func (v *view) inputs(k *record.Kind, typed, wrong map[string]string) (in []Inpu
 	have := map[string]bool{}
 	for i := range k.Fields {
 		f := &k.Fields[i]
-		x := Input{Field: f, Value: typed[f.Name], Wrong: wrong[f.Name], Example: example(f)}
+		x := Input{Field: f, ID: f.Name, Value: typed[f.Name], Wrong: wrong[f.Name], Example: example(f)}
 		x.Control = control(f)
 		switch f.Type {
 		case record.ChoiceType:
