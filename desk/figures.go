@@ -20,8 +20,12 @@ func From(r *journal.Record, self record.Ref, field string) *figure.Entered {
 	if !ok || h.Entry == nil {
 		return nil
 	}
+	return entered(h, AsWritten(self, field, h.Value))
+}
+
+func entered(h journal.Held, as string) *figure.Entered {
 	return &figure.Entered{
-		As: AsWritten(self, field, h.Value), Who: h.Entry.Author, Day: sinceText(h.Entry.Since),
+		As: as, Who: h.Entry.Author, Day: sinceText(h.Entry.Since),
 		Grounds: string(h.Entry.Grounds), Origin: h.Entry.Origin, ID: h.Entry.ID,
 	}
 }
@@ -37,15 +41,19 @@ func sinceText(d calendar.Day) string {
 // AsWritten prints a value in the words it was written in, where it kept
 // them.
 func AsWritten(self record.Ref, field string, v record.Value) string {
-	var kept struct {
-		As string `json:"as"`
-	}
-	if json.Unmarshal([]byte(v), &kept) == nil && kept.As != "" {
-		return kept.As
-	}
-	var text string
-	if json.Unmarshal([]byte(v), &text) == nil {
-		return text
+	switch {
+	case len(v) > 0 && v[0] == '"':
+		var text string
+		if json.Unmarshal([]byte(v), &text) == nil {
+			return text
+		}
+	case len(v) > 0 && v[0] == '{':
+		var kept struct {
+			As string `json:"as"`
+		}
+		if json.Unmarshal([]byte(v), &kept) == nil && kept.As != "" {
+			return kept.As
+		}
 	}
 	k := record.KindOf(self.Kind())
 	if k == nil || k.Field(field) == nil {
@@ -57,13 +65,13 @@ func AsWritten(self record.Ref, field string, v record.Value) string {
 // Typed returns the figure of one field as it was written: the end of a
 // working. says is what it is, in words.
 func Typed(r *journal.Record, self record.Ref, field, says string) figure.Figure {
-	f := figure.Figure{Says: says, Source: source.Source{How: source.Entered}, Entry: From(r, self, field)}
+	f := figure.Figure{Says: says, Text: "not said", Source: source.Source{How: source.Entered}}
 	h, ok := r.Held(self, field)
-	if !ok {
-		f.Text = "not said"
+	if !ok || h.Entry == nil {
 		return f
 	}
 	f.Text = AsWritten(self, field, h.Value)
+	f.Entry = entered(h, f.Text)
 	k := record.KindOf(self.Kind())
 	switch d := k.Field(field); d.Type {
 	case record.DayType:

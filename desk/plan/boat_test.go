@@ -141,7 +141,7 @@ next:
 func wd(days float64) unit.Quantity { return unit.Q(days, unit.Work) }
 
 func work(days float64) record.ThreePoint {
-	return record.ThreePoint{Known: true, Low: days, Mode: days, High: days, Dim: unit.Work}
+	return record.ThreePoint{Known: true, Low: days, Mode: days, High: days, Dim: unit.Work, As: fmt.Sprintf("%g d", days)}
 }
 
 func act(t *testing.T, a Answer, id string) desk.Act {
