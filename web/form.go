@@ -22,6 +22,7 @@ type Input struct {
 	Choices []Choice
 	List    string // the id of the list of names to choose from
 	Example string // how it may be written
+	Bare    bool   // without its explanation: it stands beside the line above
 	Wrong   string // why it was refused
 	Was     string // edited: the text that was shown, and the entry that it came from
 	Over    string
@@ -50,8 +51,9 @@ type Choice struct {
 // Bounds of what is laid open: more words than that go into a list to choose
 // from, more subjects into a field that completes.
 const (
-	fewWords    = 6
-	fewSubjects = 24
+	fewWords      = 6
+	fewSubjects   = 24
+	longestOption = 120
 )
 
 // NameList is a list of subjects by name, shared by the fields that name them.
@@ -146,8 +148,11 @@ func (v *view) names(kinds []string) []Choice {
 	for _, ref := range refs {
 		name := v.called(ref).Name
 		c := Choice{Value: name, Text: name}
-		if times[fold(name)] > 1 || record.KindOf(ref.Kind()).NameField() == nil || len(name) > 120 {
+		switch {
+		case times[fold(name)] > 1 || len(name) > longestOption:
 			c = Choice{Value: string(ref), Text: fmt.Sprintf("%s (%s)", name, ref)}
+		case name != v.rec.Name(ref): // called otherwise than its name says
+			c.Value = string(ref)
 		}
 		out = append(out, c)
 	}

@@ -1,12 +1,15 @@
 package web
 
 import (
+	"bytes"
+	"io"
 	"net/http"
 
 	"dogshore/drawing"
 	"dogshore/internal/draw"
 	"dogshore/journal"
 	"dogshore/record"
+	"dogshore/workbook"
 )
 
 // keyPage is the picture key: what one sees at each stage, what not to touch,
@@ -41,6 +44,28 @@ func (s *Site) startPaper(w http.ResponseWriter, r *http.Request) error {
 	}
 	b, _ := journal.Get[record.Build](v.rec, buildRef)
 	return paper(w, "start-sheet.pdf", "Start sheet: "+b.Name, drawing.StartSheet(b, journal.All[record.Part](v.rec), journal.All[record.Step](v.rec)))
+}
+
+// startBook is the start sheet as a workbook, to be filled in and brought back.
+func (s *Site) startBook(w http.ResponseWriter, r *http.Request) error {
+	v, err := s.view(r, "Start sheet")
+	if err != nil {
+		return err
+	}
+	return book(w, "start-sheet.xlsx", func(out io.Writer) error { return workbook.StartSheet(out, v.rec) })
+}
+
+// book sends a workbook; it is sent whole or not at all.
+func book(w http.ResponseWriter, name string, write func(io.Writer) error) error {
+	var b bytes.Buffer
+	if err := write(&b); err != nil {
+		return err
+	}
+	h := w.Header()
+	h.Set("Content-Type", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet")
+	h.Set("Content-Disposition", `attachment; filename="`+name+`"`)
+	_, _ = w.Write(b.Bytes()) // the reader may have gone
+	return nil
 }
 
 func paper(w http.ResponseWriter, name, title string, sheets []*draw.Drawing) error {

@@ -72,6 +72,7 @@ func (v *view) rowInputs(k *record.Kind, fields []string, i int, typed, wrong ma
 		for _, in := range all {
 			if in.Field.Name == name {
 				in.ID = fmt.Sprintf("%s.%s.%d", k.Name, name, i)
+				in.Bare = i > 0 // the first line explains the fields
 				out = append(out, in)
 			}
 		}
