@@ -35,6 +35,7 @@ func boat(t testing.TB, more ...journal.Entry) *journal.Record {
 		}
 		j.Add(c)
 	}
+	add("t0", "build/build", record.Values(record.Build{Name: "Nobody's Boat"}))
 	add("t1", "part/deck", record.Values(record.Part{Name: "Deck"}))
 	add("t2", "part/port-hull", record.Values(record.Part{Name: "Port hull"}))
 	add("t3", "step/deck-gelcoat", record.Values(record.Step{Name: "Deck gelcoat", Part: "part/deck", Stage: "gelcoat"}))

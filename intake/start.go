@@ -75,8 +75,10 @@ func (r *reader) stages(at Cell, g *grid, heading, end int) {
 		l := &line{t: sightings, n: row.Number, cells: map[int]workbook.Cell{}, today: r.opt.Today}
 		for _, c := range row.Cells {
 			l.cells[c.Column] = c
-			if a, ok := r.answer(l.at(c.Column).String()); ok && a != "" {
-				l.cells[c.Column] = workbook.Cell{Column: c.Column, Text: a}
+		}
+		for n := partColumn; n <= noteColumn; n++ {
+			if a, ok := r.answer(l.at(n).String()); ok && a != "" {
+				l.cells[n] = workbook.Cell{Column: n, Text: a}
 			}
 		}
 		r.stage(l)

@@ -59,8 +59,8 @@ func (r *reader) offer(id string, at Cell, said string, span calendar.Span, from
 		}
 	}
 	about := r.mentioned(said)
-	if what == "launch" || what == "hand-over" {
-		about = append([]record.Ref{record.R("build", "build")}, about...)
+	if boat := r.names.Of("build"); what == "launch" || what == "hand-over" {
+		about = append(boat[:len(boat):len(boat)], about...)
 	}
 	kinds := []string{"step", "item", "point", "question", "build", "defect"}
 	var readings []string
