@@ -2,6 +2,9 @@ package demo
 
 import (
 	"context"
+	"os"
+	"path/filepath"
+	"sync"
 	"testing"
 	"time"
 
@@ -11,11 +14,12 @@ import (
 	"dogshore/store"
 )
 
-// made makes a build and opens it on the evening of its last day.
+// made makes a build, once for all tests, and opens it on the evening of its
+// last day.
 func made(t *testing.T, which Which) *store.Folder {
 	t.Helper()
-	dir := t.TempDir() + "/" + string(which)
-	if err := Make(t.Context(), dir, which); err != nil {
+	dir, err := makes[which]()
+	if err != nil {
 		t.Fatal(err)
 	}
 	today, err := Today(which)
@@ -26,8 +30,37 @@ func made(t *testing.T, which Which) *store.Folder {
 	if err != nil {
 		t.Fatal(err)
 	}
-	t.Cleanup(func() { f.Close() })
+	t.Cleanup(func() {
+		if err := f.Close(); err != nil {
+			t.Error(err)
+		}
+	})
 	return f
+}
+
+var makes = map[Which]func() (string, error){
+	Thin: sync.OnceValues(func() (string, error) { return makeIn(Thin) }),
+	Full: sync.OnceValues(func() (string, error) { return makeIn(Full) }),
+}
+
+func makeIn(which Which) (string, error) {
+	dir := filepath.Join(scratch, string(which))
+	return dir, Make(context.Background(), dir, which)
+}
+
+// scratch holds the builds that the tests share.
+var scratch string
+
+func TestMain(m *testing.M) {
+	var err error
+	if scratch, err = os.MkdirTemp("", "demo-test-"); err != nil {
+		panic(err)
+	}
+	code := m.Run()
+	if err := os.RemoveAll(scratch); err != nil {
+		panic(err)
+	}
+	os.Exit(code)
 }
 
 func asOf(t *testing.T, f *store.Folder, day calendar.Day, known int64) *journal.Record {
@@ -105,11 +138,54 @@ func TestWhatWeKnewThen(t *testing.T) {
 }
 
 func TestMakingTwiceIsRefused(t *testing.T) {
-	dir := t.TempDir() + "/thin"
+	dir := filepath.Join(t.TempDir(), "thin")
 	if err := Make(t.Context(), dir, Thin); err != nil {
 		t.Fatal(err)
 	}
 	if err := Make(t.Context(), dir, Thin); err == nil {
 		t.Error("a build was made over another")
+	}
+}
+
+func TestInKeepsMakesAnewAndRefuses(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "builds", "thin")
+	in := func(fresh bool) bool {
+		t.Helper()
+		made, err := In(t.Context(), dir, Thin, fresh)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return made
+	}
+	if !in(false) {
+		t.Fatal("nothing was made")
+	}
+	own := filepath.Join(dir, "own.txt")
+	if err := os.WriteFile(own, nil, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if in(false) {
+		t.Error("what was there was not kept")
+	}
+	if _, err := os.Stat(own); err != nil {
+		t.Error(err)
+	}
+	if !in(true) {
+		t.Error("it was not made anew")
+	}
+	if _, err := os.Stat(own); err == nil {
+		t.Error("made anew, the old is still there")
+	}
+	others, err := os.ReadDir(filepath.Dir(dir))
+	if err != nil || len(others) != 1 {
+		t.Errorf("beside the build lie %d things, %v", len(others)-1, err)
+	}
+	if err := os.Remove(filepath.Join(dir, mark)); err != nil {
+		t.Fatal(err)
+	}
+	for _, fresh := range []bool{false, true} {
+		if _, err := In(t.Context(), dir, Thin, fresh); err == nil {
+			t.Errorf("a folder that no demo made was taken (fresh %v)", fresh)
+		}
 	}
 }
