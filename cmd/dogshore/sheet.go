@@ -4,8 +4,10 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"dogshore/calendar"
 	"dogshore/drawing"
@@ -13,6 +15,7 @@ import (
 	"dogshore/journal"
 	"dogshore/record"
 	"dogshore/store"
+	"dogshore/workbook"
 )
 
 type sheetCmd struct {
@@ -22,7 +25,7 @@ type sheetCmd struct {
 
 type sheetStartCmd struct {
 	Dir string `arg:"" help:"The build folder."`
-	Out string `short:"o" help:"The file to write; without it start-sheet.pdf in the build folder."`
+	Out string `short:"o" help:"The file to write, PDF for paper or XLSX to fill in; without it start-sheet.pdf in the build folder."`
 }
 
 // Run writes the start sheet of the build as it is today.
@@ -32,6 +35,13 @@ func (c *sheetStartCmd) Run(ctx context.Context, s streams) error {
 		return fmt.Errorf("sheet start: %w", err)
 	}
 	b, _ := journal.Get[record.Build](r, "build/build")
+	if strings.EqualFold(filepath.Ext(c.Out), ".xlsx") {
+		if err := writeWhole(c.Out, func(w io.Writer) error { return workbook.StartSheet(w, r) }); err != nil {
+			return fmt.Errorf("sheet start: %w", err)
+		}
+		_, err := fmt.Fprintf(s.out, "%s: to fill in, and to read back with: dogshore intake %s %s\n", c.Out, c.Dir, c.Out)
+		return err
+	}
 	pages := drawing.StartSheet(b, journal.All[record.Part](r), journal.All[record.Step](r))
 	if c.Out == "" {
 		c.Out = filepath.Join(c.Dir, "start-sheet.pdf")
