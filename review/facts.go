@@ -180,13 +180,13 @@ func points(r *journal.Record, p plan.Answer) Fact {
 		a.By = x.Cutoff
 	}
 	f.Says += ". First: " + desk.Sentence(x.Question)
-	if event := join(a.Event(r.Name(x.Step)), a.By.Line(r.Day)); event != "" {
+	if event := joined(a.Event(r.Name(x.Step)), a.By.Line(r.Day)); event != "" {
 		f.Says += " " + desk.Sentence(desk.Capital(event))
 	}
 	return f
 }
 
-func join(parts ...string) string {
+func joined(parts ...string) string {
 	return strings.Join(slices.DeleteFunc(parts, func(s string) bool { return s == "" }), "; ")
 }
 

@@ -21,10 +21,12 @@ type page struct {
 	width int
 	inked bool
 	err   error
+
+	cautions map[string]int // printed in full, at which act
 }
 
 func newPage(w io.Writer) *page {
-	p := &page{w: w, width: columns()}
+	p := &page{w: w, width: columns(), cautions: map[string]int{}}
 	if f, ok := w.(*os.File); ok && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb" {
 		if st, err := f.Stat(); err == nil {
 			p.inked = st.Mode()&os.ModeCharDevice != 0
@@ -138,15 +140,42 @@ func (p *page) act(v review.Review, n int, a desk.Act) {
 	for _, h := range a.How {
 		p.para(plainInk, "    how: ", "         ", h)
 	}
-	for _, w := range a.Why {
+	for _, w := range telling(a) {
 		p.para(plainInk, "    why: ", "         ", inWords(w))
 	}
 	if a.Missed != "" {
 		p.para(plainInk, "    if missed: ", "         ", a.Missed)
 	}
 	if a.Caution != "" {
-		p.para(plainInk, "    caution: ", "         ", a.Caution)
+		p.para(plainInk, "    caution: ", "         ", p.caution(a.Caution, n))
 	}
+}
+
+// caution prints a caution in full where it first stands on the page, and
+// points there after that.
+func (p *page) caution(text string, n int) string {
+	if at, ok := p.cautions[text]; ok {
+		return fmt.Sprintf("as at %d.", at)
+	}
+	if n > 0 {
+		p.cautions[text] = n
+	}
+	return text
+}
+
+// telling picks the reasons that the page has not given yet: not the date,
+// which stands in its own line, nor that a step has not begun. --act shows all.
+func telling(a desk.Act) []figure.Figure {
+	var out []figure.Figure
+	for _, f := range a.Why {
+		said := f.Text != "" && strings.Contains(strings.ToLower(a.Say), strings.ToLower(f.Text))
+		dated := a.By.Known() && f.Says == a.By.Work.Says && f.Text == a.By.Work.Text
+		waits := strings.HasPrefix(f.Text, "not started") || f.Text == "not known" || f.Text == "none"
+		if !said && !dated && !waits {
+			out = append(out, f)
+		}
+	}
+	return out
 }
 
 func inWords(f figure.Figure) string {

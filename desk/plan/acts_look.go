@@ -23,7 +23,7 @@ func (d *reading) actCovers() {
 			d.add(d.lookBefore(c))
 		case c.Looked != "" && c.File == Nothing && clause(c.Evidence) != "":
 			a := d.lookBefore(c)
-			a.Say = fmt.Sprintf("Get %s on file%s.", d.hides(*c), d.before(c.Step))
+			a.Say = fmt.Sprintf("Get on file%s: %s", d.before(c.Step), stop(d.hides(*c)))
 			d.add(a)
 		}
 	}
@@ -41,7 +41,7 @@ func (d *reading) lookBefore(c *Cover) desk.Act {
 		a.On = c.What
 	}
 	a.By, a.Gravity = c.Before, desk.Gravity(c.Gravity)
-	a.Say = fmt.Sprintf("Look at %s%s.", d.hides(*c), d.before(c.Step))
+	a.Say = fmt.Sprintf("Look%s: it covers up %s", d.before(c.Step), stop(d.hides(*c)))
 	s := d.steps[c.Step]
 	a.How = filled(c.Look, labelled("Measure", s.Measure), labelled("Have on file", c.Evidence))
 	a.Why = []figure.Figure{d.coverFigure(c), d.stateFigure(c.Step)}
@@ -61,7 +61,7 @@ func (d *reading) lookBefore(c *Cover) desk.Act {
 func (d *reading) closedIn(c *Cover) desk.Act {
 	a := d.act("ask", desk.Ask, desk.ToYard, c.Self, c.Step)
 	a.Gravity = desk.Gravity(c.Gravity)
-	a.Say = fmt.Sprintf("Ask for the record of %s: %s closed it in and nothing is on file.", d.hides(*c), the(d.name(c.Step)))
+	a.Say = fmt.Sprintf("Ask for the record of what %s closed in, since nothing is on file: %s", the(d.name(c.Step)), stop(d.hides(*c)))
 	a.How = filled(labelled("Ask for", c.Evidence), labelled("What was to be looked at", c.Look))
 	a.Why = []figure.Figure{d.coverFigure(c), d.stateFigure(c.Step)}
 	a.Missed = "Without a record it stays closed in without evidence, unless somebody opens it up."

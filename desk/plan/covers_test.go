@@ -55,7 +55,7 @@ func TestLookedAtNeedsTheFileToo(t *testing.T) {
 	b := thin() // the cover asks for a picture of each insert
 	b.see("2027-03-10", "deck-core", done)
 	x := act(t, b.read(), "look/cover/inserts")
-	if x.Say != "Get inserts under the deck fittings on file before the deck inner-skin." {
+	if x.Say != "Get on file before the deck inner-skin: inserts under the deck fittings." {
 		t.Errorf("says %q", x.Say)
 	}
 	b.photo("p1", "cover/inserts")

@@ -102,7 +102,7 @@ func (t *table) send() string {
 	if len(surveyors) > 0 {
 		return strings.Join(surveyors, " or ") + " (surveyor)"
 	}
-	return "a surveyor near the yard; nobody is on record as one"
+	return "a surveyor near the yard (nobody is on record as one)"
 }
 
 // picture says which picture to ask for instead of a look: what the cover

@@ -143,9 +143,7 @@ func (l *letter) by(step record.Ref) calendar.Day {
 			by = d
 		}
 	}
-	if w := l.t.starts(step); w.Known() {
-		take(w.Day - 1)
-	}
+	take(l.t.chance(step).Day)
 	take(l.fixed)
 	if by == 0 {
 		by = l.t.r.Day + answerWithin

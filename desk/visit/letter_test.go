@@ -106,12 +106,12 @@ func TestLetterAsksInTime(t *testing.T) {
 	b := &build{t: t}
 	put(b, journal0, record.Written, "build", record.Build{Name: "Petrel", NextVisit: day(15)})
 	core := b.step(b.part("deck", "deck"), "deck-core", "deck core", "not started", 0)
-	core.Start.Day = day(13)
+	core.Chance.Day = day(10)
 	hull := b.step("", "hull-core", "hull core", "not started", 0)
 	put(b, day(1), record.Told, "a", record.Question{Text: "One?", Before: core.Self})
 	put(b, day(1), record.Told, "b", record.Question{Text: "Two?", Before: hull.Self})
 	got := Read(b.as(day(8)), plan.Answer{Steps: []plan.Step{core, hull}})
-	if len(got.Letter) != 2 || got.Letter[0].By != day(12) || got.Letter[1].By != day(15) {
-		t.Errorf("letter %+v, want answers by the 12th and the 15th", got.Letter)
+	if len(got.Letter) != 2 || got.Letter[0].By != day(10) || got.Letter[1].By != day(15) {
+		t.Errorf("letter %+v, want answers by the 10th and the 15th", got.Letter)
 	}
 }

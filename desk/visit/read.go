@@ -116,10 +116,10 @@ func (t *table) gone(step record.Ref) bool {
 	return s != nil && (s.State == "under way" || s.State == "done") && s.Grounds != record.Told
 }
 
-// starts is when a step starts, if that was earned.
-func (t *table) starts(step record.Ref) desk.When {
+// chance is the last day before a step starts, if that was earned.
+func (t *table) chance(step record.Ref) desk.When {
 	if s := t.steps[step]; s != nil && !t.gone(step) {
-		return s.Start
+		return s.Chance
 	}
 	return desk.When{}
 }

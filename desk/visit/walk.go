@@ -82,7 +82,7 @@ func likely(steps []*plan.Step) []Likely {
 	}
 	next := steps[at+1]
 	waiting := len(out) > 0
-	if next.State == "not started" && next.Ahead > desk.Near {
+	if next.State == "not started" && next.Ahead > desk.Soon {
 		return out
 	}
 	out = append(out, Likely{Step: next.Self, State: next.State, Tap: "under way"})
