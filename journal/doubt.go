@@ -1,9 +1,9 @@
 package journal
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
-	"sort"
 	"strings"
 
 	"dogshore/record"
@@ -44,7 +44,7 @@ func (r *Record) Doubts() []Doubt {
 			out = append(out, Doubt{Kind: Newer, Says: fmt.Sprintf("%d entries were written by a newer program; they are kept, and not read here", r.newer)})
 		}
 		out = append(out, r.judge()...)
-		sortDoubts(out)
+		slices.SortFunc(out, Doubt.Compare)
 		r.doubts = out
 	})
 	return r.doubts
@@ -177,18 +177,7 @@ func list(s []string) string {
 	return out
 }
 
-func sortDoubts(d []Doubt) {
-	sort.Slice(d, func(i, k int) bool {
-		a, b := d[i], d[k]
-		if a.Kind != b.Kind {
-			return a.Kind < b.Kind
-		}
-		if a.About != b.About {
-			return a.About < b.About
-		}
-		if a.Field != b.Field {
-			return a.Field < b.Field
-		}
-		return a.Says < b.Says
-	})
+// Compare orders doubts by kind, subject, field and what they say.
+func (d Doubt) Compare(o Doubt) int {
+	return cmp.Or(cmp.Compare(d.Kind, o.Kind), cmp.Compare(d.About, o.About), cmp.Compare(d.Field, o.Field), cmp.Compare(d.Says, o.Says))
 }

@@ -114,7 +114,7 @@ func (n *net) spread(b *bounds) {
 // settle finds the pairs of sightings that the network does not allow, and
 // gives the steps between them their own sightings' bounds back.
 func (n *net) settle(own, b *bounds) []Contradiction {
-	type pair struct{ a, c int32 }
+	type pair struct{ first, second int32 }
 	told := make(map[pair]bool)
 	var out []Contradiction
 	var back []int32
@@ -125,10 +125,10 @@ func (n *net) settle(own, b *bounds) []Contradiction {
 		back = append(back, int32(e))
 		low, high := follow(b.loVia, int32(e)), follow(b.hiVia, int32(e))
 		a, c := low[len(low)-1], high[len(high)-1]
-		if told[pair{a, c}] {
+		if told[pair{a / 2, c / 2}] {
 			continue
 		}
-		told[pair{a, c}] = true
+		told[pair{a / 2, c / 2}] = true
 		out = append(out, n.contradiction(a, c, b.lo[a], b.hi[c], low, high))
 	}
 	for _, e := range back {
@@ -168,12 +168,12 @@ func (n *net) contradiction(a, c int32, lo, hi calendar.Day, low, high []int32) 
 			out.Through = append(out.Through, id)
 		}
 	}
-	what := [2]string{"start", "finish"}
-	out.Says = fmt.Sprintf("%q was seen %s on %s, but %q must %s before it can %s, and %s on %s",
-		second.ID, early.State, early.Day, first.ID, what[a%2], what[c%2], how, late.Day)
+	through := ""
 	if len(out.Through) > 0 {
-		out.Says += fmt.Sprintf(" (linked through %s)", quoted(out.Through))
+		through = " through " + quoted(out.Through)
 	}
+	out.Says = fmt.Sprintf("%q was seen %s on %s, but %q, which it waits for%s, %s on %s",
+		second.ID, early.State, early.Day, first.ID, through, how, late.Day)
 	return out
 }
 

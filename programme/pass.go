@@ -18,7 +18,8 @@ import (
 // on no earlier than its FS links allow, even where it was begun before.
 //
 // The error is an *Invalid with every problem of the case. The same case gives
-// the same result, and times never come earlier when a length grows.
+// the same result. Nothing comes earlier when a length grows, but for a step
+// whose finish is bound by an FF or SF link: it starts earlier, to be one piece.
 func Pass(c Case) (Result, error) {
 	n, err := build(&c)
 	if err != nil {

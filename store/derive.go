@@ -6,47 +6,52 @@ import (
 	"encoding/json"
 	"fmt"
 	"reflect"
+	"slices"
 
 	"dogshore/calendar"
 	"dogshore/journal"
 )
 
 // derived is what was last written of what follows from the journal, so that
-// it is written again only where it differs.
+// only what differs is written again.
 type derived struct {
 	good   bool // false: not known, another process may have written
 	day    calendar.Day
 	doubts []journal.Doubt
-	struck []*journal.Entry
+	struck []string
 }
 
 // derive writes what follows from the journal in memory for other programs:
 // the entries that are skipped, and today's doubts. It belongs to the
 // transaction that adds the entries, so that the tables never disagree.
 func (f *Folder) derive(ctx context.Context, tx *sql.Tx) error {
-	now := derived{good: true, day: calendar.Of(f.now())}
+	before, now := f.derived, derived{good: true, day: calendar.Of(f.now())}
 	now.doubts = f.as(now.day, journal.Now).Doubts()
-	now.struck = f.journal.Struck()
-	if !f.derived.good || !reflect.DeepEqual(ids(f.derived.struck), ids(now.struck)) {
-		if err := writeSkipped(ctx, tx, now.struck); err != nil {
+	struck := f.journal.Struck()
+	for _, e := range struck {
+		now.struck = append(now.struck, e.ID)
+	}
+	if !before.good || !slices.Equal(before.struck, now.struck) {
+		if err := writeSkipped(ctx, tx, struck); err != nil {
 			return fmt.Errorf("write what is struck: %w", err)
 		}
 	}
-	if !f.derived.good || f.derived.day != now.day || !reflect.DeepEqual(f.derived.doubts, now.doubts) {
-		if err := writeDoubts(ctx, tx, now.doubts, now.day); err != nil {
+	if !before.good {
+		if _, err := tx.ExecContext(ctx, `DELETE FROM doubt`); err != nil {
 			return fmt.Errorf("write the doubts: %w", err)
+		}
+		before.doubts = nil
+	}
+	if err := writeDoubts(ctx, tx, before.doubts, now.doubts, now.day); err != nil {
+		return fmt.Errorf("write the doubts: %w", err)
+	}
+	if before.day != now.day {
+		if _, err := tx.ExecContext(ctx, `UPDATE doubt SET day = ?`, now.day.String()); err != nil {
+			return fmt.Errorf("date the doubts: %w", err)
 		}
 	}
 	f.derived = now
 	return nil
-}
-
-func ids(entries []*journal.Entry) []string {
-	out := make([]string, len(entries))
-	for i, e := range entries {
-		out[i] = e.ID
-	}
-	return out
 }
 
 func writeSkipped(ctx context.Context, tx *sql.Tx, struck []*journal.Entry) error {
@@ -61,27 +66,55 @@ func writeSkipped(ctx context.Context, tx *sql.Tx, struck []*journal.Entry) erro
 	return nil
 }
 
-func writeDoubts(ctx context.Context, tx *sql.Tx, doubts []journal.Doubt, day calendar.Day) error {
-	if _, err := tx.ExecContext(ctx, `DELETE FROM doubt`); err != nil {
-		return err
-	}
-	put, err := tx.PrepareContext(ctx, `INSERT INTO doubt (kind, about, field, says, sides, entries, day) VALUES (?, ?, ?, ?, ?, ?, ?)`)
-	if err != nil {
-		return err
-	}
-	defer func() { _ = put.Close() }()
-	for _, d := range doubts {
-		sides, err := json.Marshal(append([]string{}, d.Sides...))
-		if err != nil {
-			return err
-		}
-		from, err := json.Marshal(append([]string{}, d.From...))
-		if err != nil {
-			return err
-		}
-		if _, err := put.ExecContext(ctx, string(d.Kind), string(d.About), d.Field, d.Says, string(sides), string(from), day.String()); err != nil {
-			return err
+// writeDoubts turns the doubts that stand in the table into those of now. Both
+// are sorted.
+func writeDoubts(ctx context.Context, tx *sql.Tx, before, now []journal.Doubt, day calendar.Day) error {
+	for len(before) > 0 || len(now) > 0 {
+		switch order := compareFirst(before, now); {
+		case order < 0 || order == 0 && !reflect.DeepEqual(before[0], now[0]):
+			if err := deleteDoubt(ctx, tx, before[0]); err != nil {
+				return err
+			}
+			before = before[1:]
+		case order > 0:
+			if err := insertDoubt(ctx, tx, now[0], day); err != nil {
+				return err
+			}
+			now = now[1:]
+		default:
+			before, now = before[1:], now[1:]
 		}
 	}
 	return nil
+}
+
+// compareFirst orders the first of two lists; an empty one comes last.
+func compareFirst(a, b []journal.Doubt) int {
+	switch {
+	case len(a) == 0:
+		return 1
+	case len(b) == 0:
+		return -1
+	}
+	return a[0].Compare(b[0])
+}
+
+func deleteDoubt(ctx context.Context, tx *sql.Tx, d journal.Doubt) error {
+	_, err := tx.ExecContext(ctx, `DELETE FROM doubt WHERE kind = ? AND about = ? AND field = ? AND says = ?`,
+		string(d.Kind), string(d.About), d.Field, d.Says)
+	return err
+}
+
+func insertDoubt(ctx context.Context, tx *sql.Tx, d journal.Doubt, day calendar.Day) error {
+	sides, err := json.Marshal(append([]string{}, d.Sides...))
+	if err != nil {
+		return err
+	}
+	from, err := json.Marshal(append([]string{}, d.From...))
+	if err != nil {
+		return err
+	}
+	_, err = tx.ExecContext(ctx, `INSERT INTO doubt (kind, about, field, says, sides, entries, day) VALUES (?, ?, ?, ?, ?, ?, ?)`,
+		string(d.Kind), string(d.About), d.Field, d.Says, string(sides), string(from), day.String())
+	return err
 }

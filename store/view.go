@@ -34,7 +34,6 @@ FROM (
     ) AS place
   FROM fact f JOIN entry e ON e.arrival = f.entry, as_of
   WHERE e.since <= coalesce(as_of.day, date('now', 'localtime'))
-    AND (as_of.known IS NULL OR e.arrival <= as_of.known)
     AND e.version <= %d
     AND f.kind <> '%s'
     AND NOT EXISTS (SELECT 1 FROM skipped s WHERE s.entry = e.arrival)
@@ -62,7 +61,7 @@ type column struct{ name, sql string }
 // SI with the unit in the name. What is not known is NULL.
 func columns(f *record.Field) []column {
 	known := func(path string) string {
-		return fmt.Sprintf("CASE WHEN value ->> '$.known' THEN value ->> '$.%s' END", path)
+		return fmt.Sprintf("CASE WHEN value ->> '$.known' THEN CAST(value ->> '$.%s' AS REAL) END", path)
 	}
 	text := func(path string) string { return fmt.Sprintf("nullif(value ->> '$%s', '')", path) }
 	in := f.Name + suffix[f.Dim]
@@ -73,7 +72,7 @@ func columns(f *record.Field) []column {
 	case record.QuantityType:
 		cols := []column{{in, known("si")}}
 		if f.Dim == unit.Any {
-			cols = append(cols, column{f.Name + "_measures", known("dim")})
+			cols = append(cols, column{f.Name + "_measures", text(".dim")})
 		}
 		return cols
 	case record.MoneyType:

@@ -264,3 +264,32 @@ func Plain(x float64) string {
 	}
 	return strconv.FormatFloat(x, 'f', -1, 64)
 }
+
+// DecimalMark returns the decimal mark that a text shows without a doubt: ','
+// of "12,5 kg" or "1.250,00", '.' of "12.5" or "1,250.00"; 0 of "1.200" and of
+// texts without a mark.
+func DecimalMark(text string) rune {
+	s := scan(text, Habit{})
+	for !s.end() {
+		from := s.i
+		if !isDigit(s.s[s.i]) {
+			s.i++
+			continue
+		}
+		for s.i < len(s.s) && s.inNumber() {
+			s.i++
+		}
+		raw := s.s[from:s.i]
+		_, doubtful, err := undo(raw, 0)
+		last := max(strings.LastIndexByte(raw, '.'), strings.LastIndexByte(raw, ','))
+		if err != nil || doubtful || last < 0 {
+			continue
+		}
+		mark := rune(raw[last])
+		if strings.Count(raw, raw[last:last+1]) > 1 { // it parts thousands
+			return ',' + '.' - mark
+		}
+		return mark
+	}
+	return 0
+}

@@ -1,7 +1,167 @@
 package main
 
-import "errors"
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"sort"
+	"strings"
 
-type intakeCmd struct{}
+	"dogshore/calendar"
+	"dogshore/intake"
+	"dogshore/journal"
+	"dogshore/store"
+)
 
-func (c *intakeCmd) Run(s streams) error { return errors.New("intake: not written yet") }
+type intakeCmd struct {
+	Dir    string   `arg:"" help:"The build folder."`
+	Files  []string `arg:"" help:"Workbooks (XLSX), lists (CSV) and messages (TXT, EML); a folder stands for those in it, - for a message on standard input."`
+	Accept bool     `help:"Write what was read. Without it nothing is written."`
+	Since  string   `help:"The day from which values hold that differ from the record's, or \"correction\" if they put right what was wrong from the start." placeholder:"DAY"`
+	By     string   `help:"Who hands the files in." default:"owner"`
+	Answer []string `help:"Answer to a question, as it is printed: its place, =, the answer." placeholder:"PLACE=ANSWER" sep:"none"`
+}
+
+func (c *intakeCmd) Run(ctx context.Context, s streams) error {
+	today := calendar.Of(s.clock()())
+	opt := intake.Options{Today: today, Author: c.By, Answers: map[string]string{}}
+	for _, a := range c.Answer {
+		id, text, ok := strings.Cut(a, "=")
+		if !ok {
+			return fmt.Errorf("--answer %q: write the question's place, =, and the answer", a)
+		}
+		opt.Answers[strings.TrimSpace(id)] = strings.TrimSpace(text)
+	}
+	switch c.Since {
+	case "":
+	case "correction":
+		opt.Correct = true
+	default:
+		d, err := calendar.ParseDay(c.Since, today)
+		if err != nil {
+			return fmt.Errorf("--since: %w", err)
+		}
+		opt.Since = d
+	}
+	f, err := store.Open(ctx, c.Dir, s.clock())
+	if err != nil {
+		return err
+	}
+	defer func() { _ = f.Close() }()
+	files, shut, err := openFiles(c.Files, s)
+	if err != nil {
+		return err
+	}
+	defer shut()
+	rec, err := f.As(ctx, today, journal.Now)
+	if err != nil {
+		return err
+	}
+	r := intake.Read(files, rec, opt)
+	if err := intake.Print(s.out, r); err != nil {
+		return err
+	}
+	if !c.Accept {
+		if len(r.Reads) > 0 {
+			fmt.Fprintln(s.err, "dogshore: nothing is written yet; the same with --accept writes what was read")
+		}
+		return nil
+	}
+	done, err := r.Accept(ctx, f, today)
+	if err != nil {
+		return err
+	}
+	sayAccepted(s.out, c.Dir, done)
+	return nil
+}
+
+func sayAccepted(w io.Writer, dir string, done intake.Accepted) {
+	switch {
+	case done.Batch == "":
+		fmt.Fprintln(w, "Nothing new: all of it was there already.")
+		return
+	case done.Restored > 0:
+		fmt.Fprintf(w, "Written: %d entries; %d that were undone count again.\n", done.Entries-done.Restored, done.Restored)
+	default:
+		fmt.Fprintf(w, "Written: %d entries.\n", done.Entries)
+	}
+	fmt.Fprintf(w, "To take all of it back: dogshore undo %s %s\n", dir, done.Batch)
+}
+
+// openFiles opens what the arguments name: files, the readable files of a
+// folder in the order of their names, and standard input.
+func openFiles(names []string, s streams) (files []intake.File, shut func(), err error) {
+	var open []*os.File
+	shut = func() {
+		for _, f := range open {
+			_ = f.Close()
+		}
+	}
+	add := func(path string) error {
+		f, err := os.Open(path)
+		if err != nil {
+			return err
+		}
+		open = append(open, f)
+		info, err := f.Stat()
+		if err != nil {
+			return err
+		}
+		files = append(files, intake.File{Name: filepath.Base(path), Data: f, Size: info.Size()})
+		return nil
+	}
+	var errs []error
+	for _, name := range names {
+		if name == "-" {
+			text, err := io.ReadAll(io.LimitReader(s.in, intake.LongestMessage+1))
+			errs = append(errs, err)
+			files = append(files, intake.File{Name: "pasted message.txt", Data: strings.NewReader(string(text)), Size: int64(len(text))})
+			continue
+		}
+		paths, err := expand(name)
+		errs = append(errs, err)
+		for _, p := range paths {
+			errs = append(errs, add(p))
+		}
+	}
+	if err := errors.Join(errs...); err != nil {
+		shut()
+		return nil, nil, err
+	}
+	return files, shut, nil
+}
+
+// expand returns the files that an argument stands for.
+func expand(name string) ([]string, error) {
+	info, err := os.Stat(name)
+	if err == nil && !info.IsDir() {
+		return []string{name}, nil
+	}
+	if err == nil {
+		name = filepath.Join(name, "*")
+	}
+	all, gerr := filepath.Glob(name)
+	if gerr != nil || len(all) == 0 {
+		if err == nil {
+			err = fmt.Errorf("%s: there is no file in it", filepath.Dir(name))
+		}
+		return nil, err
+	}
+	var out []string
+	for _, p := range all {
+		switch strings.ToLower(filepath.Ext(p)) {
+		case ".xlsx", ".xlsm", ".csv", ".tsv", ".txt", ".eml":
+			if !strings.HasPrefix(filepath.Base(p), ".") && !strings.HasPrefix(filepath.Base(p), "~") {
+				out = append(out, p)
+			}
+		}
+	}
+	sort.Strings(out)
+	if len(out) == 0 {
+		return nil, fmt.Errorf("%s: there is no workbook, list or message among %d files", name, len(all))
+	}
+	return out, nil
+}

@@ -212,4 +212,4 @@ func orAt(s, other string) string {
 	return s
 }
 
-func trim(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+func trim(x float64) string { return strconv.FormatFloat(x, 'g', 4, 64) }

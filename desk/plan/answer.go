@@ -38,7 +38,8 @@ type Step struct {
 	State     string         // not started, under way, done, not known
 	Grounds   record.Grounds // of State: seen, shown, told, or inferred from a later step
 	Since     calendar.Day   // the day of the sighting that says so
-	Ahead     int            // steps of the boat that come first; 0 can be next
+	Begun     calendar.Day   // by which it was firmly known to have begun, by a look or by inference; what was only told does not count
+	Ahead     int            // steps of the boat that have to begin first; 0 can be next
 	Waits     []record.Ref   // what it still waits for
 	Covers    []record.Ref   // its covers
 	Said      []Promise      // dates said of it, latest first

@@ -167,7 +167,7 @@ func (d *reading) makeCase() programme.Case {
 // or about to begin, less the working days that have passed since. Only the
 // latest word on the step counts.
 func (d *reading) workLeft(ref record.Ref) (days float64, ok bool) {
-	last, found := d.latest(ref, func(p *Promise) bool { return p.Left.Known || p.What == isDone })
+	last, found := d.latest(ref, func(p *Promise) bool { return p.Left.Known || endsIt(p.What) })
 	if !found || !last.Left.Known {
 		return 0, false
 	}

@@ -3,7 +3,6 @@ package plan
 import (
 	"sort"
 
-	"dogshore/calendar"
 	"dogshore/desk"
 	"dogshore/journal"
 	"dogshore/record"
@@ -23,11 +22,13 @@ const (
 // readCovers says of each cover whether what it hides was looked at, what of
 // it is on file, and whether it is gone.
 //
-// Looked at means: at one visit by the owner or a surveyor, who stood there,
-// a step that the covering step directly waits for (the work that it hides)
-// was seen done or under way on the part in question, and the covering step
-// had not begun. What follows from a later step never counts, nor does a
-// picture or a word.
+// The work that a cover hides is that of the last steps, on the part or place
+// that is covered, that come before the covering step (hiddenSteps). It was
+// looked at when somebody of the owner's side, owner or surveyor, stood there
+// and saw each of these steps under way or done before the covering step had
+// begun. What follows from a later step never counts, nor does a picture or a
+// word; a picture counts when somebody said that it shows it: then it is on
+// file.
 func (d *reading) readCovers() {
 	evidence := d.evidence()
 	for _, c := range journal.All[record.Cover](d.r) {
@@ -80,61 +81,6 @@ func (d *reading) evidence() map[record.Ref][]record.Evidence {
 		out[e.Shows] = append(out[e.Shows], e)
 	}
 	return out
-}
-
-// lookedAt returns the latest visit at which what c hides could be looked at
-// and was.
-func (d *reading) lookedAt(c record.Cover) record.Ref {
-	closed := d.begunDay(c.Step)
-	var best record.Ref
-	var on calendar.Day
-	for _, hidden := range d.hiddenSteps(c) {
-		for _, l := range d.looks[hidden] {
-			v, ok := d.visits[l.visit]
-			if !ok || !l.own() || v.By == "pictures" || v.By == "call" || stage(l.state) < stage(underWay) {
-				continue
-			}
-			if closed != 0 && l.day >= closed {
-				continue
-			}
-			if l.day > on || l.day == on && l.visit > best {
-				best, on = l.visit, l.day
-			}
-		}
-	}
-	return best
-}
-
-// hiddenSteps are the steps whose work c hides: those that the covering step
-// directly waits for on the part that is covered, or on the covering step's
-// own part where the cover names no part.
-func (d *reading) hiddenSteps(c record.Cover) []record.Ref {
-	part := d.steps[c.Step].Part
-	if c.What.Kind() == "part" {
-		part = c.What
-	}
-	var out []record.Ref
-	for _, l := range d.in[c.Step] {
-		if d.within(d.steps[l.from].Part, part) {
-			out = append(out, l.from)
-		}
-	}
-	return out
-}
-
-// within reports whether part is whole or lies in it.
-func (d *reading) within(part, whole record.Ref) bool {
-	for range len(d.parts) + 1 {
-		if part == whole {
-			return true
-		}
-		p, ok := d.parts[part]
-		if !ok || p.Within == "" {
-			return false
-		}
-		part = p.Within
-	}
-	return false
 }
 
 // file counts what is on file against the usual minimum: for what a hold

@@ -68,7 +68,7 @@ func (d *reading) compareStart(s *Step, told Promise, cal *calendar.Calendar) {
 }
 
 func (d *reading) dateFinish(s *Step) {
-	told, has := d.latest(s.Self, func(p *Promise) bool { return p.What == isDone && p.When.Known() || p.Left.Known })
+	told, has := d.latest(s.Self, func(p *Promise) bool { return endsIt(p.What) && p.When.Known() || p.Left.Known })
 	if has && told.When.Known() && (told.When.Last >= d.day || !d.endComputed(s)) {
 		s.Finish = desk.When{Day: told.When.Last, Basis: desk.YardsWord, Said: d.onWord(told.Statement), Work: d.saidFigure(told, "end of "+the(s.Name))}
 		return
@@ -79,6 +79,10 @@ func (d *reading) dateFinish(s *Step) {
 		s.Finish.Work = d.computedFigure("EF", "earliest end of "+the(s.Name), day, s)
 	}
 }
+
+// endsIt reports whether what is said to happen is the end of the step that
+// it is said of.
+func endsIt(what string) bool { return what == isDone || what == launch || what == handOver }
 
 // byDurations says what a computed date rests on.
 func (d *reading) byDurations() string {

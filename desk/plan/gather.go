@@ -12,35 +12,42 @@ import (
 // reading is one reading of a record: what was gathered from it, and the
 // answer as it grows.
 type reading struct {
-	r              *journal.Record
-	day            calendar.Day
-	live           []record.Ref                 // steps that are done on this boat, by rank and key, then in network order
-	steps          map[record.Ref]*Step         // the same
-	left           map[record.Ref]record.Step   // left out: not done by this yard, or withdrawn
-	parts          map[record.Ref]record.Part   //
-	people         map[record.Ref]record.Person //
-	visits         map[record.Ref]record.Visit  //
-	looks          map[record.Ref][]look        // at a step, oldest first
-	first          calendar.Day                 // of the visits that looked
-	eyes           []record.Visit               // visits by owner or surveyor, oldest first
-	in             map[record.Ref][]link        // links by the step that waits
-	out            map[record.Ref][]link        // links by the step that is waited for
-	cals           calendars
-	said           map[record.Ref][]Promise         // what was said, by what it is about, oldest first
-	over           map[record.Ref]bool              // done if one believes what was told
-	startsAt       map[record.Ref]calendar.Moment   // of steps still to come, where a date is earned
-	decisions      map[record.Ref][]record.Decision // by point, oldest first
-	answers        map[record.Ref][]record.Answer   // by question
-	remedies       map[record.Ref][]record.Remedy   // by defect
-	measurements   []record.Measurement
-	leads          map[record.Ref][]record.Lead       // by what they are for
-	heirs          map[record.Ref]map[record.Ref]bool // by left-out step: who now waits for what it waited for
-	orders         map[record.Ref]calendar.Day        // first, by item
-	arrivals       map[record.Ref][]record.Arrival    // by item
-	lengths        map[record.Ref][]figure.Figure     // how long a step takes
+	r   *journal.Record
+	day calendar.Day
+	a   Answer
+
+	// The programme.
+	live           []record.Ref                       // steps done on this boat: by rank and key, then in network order
+	steps          map[record.Ref]*Step               // the same
+	left           map[record.Ref]record.Step         // left out: not done by this yard, or withdrawn
+	heirs          map[record.Ref]map[record.Ref]bool // of a left-out step: who now waits for what it waited for
+	in, out        map[record.Ref][]link              // links by the step that waits, and that is waited for
 	lengthsEntered bool                               // of at least one step
-	cutoffs        map[record.Ref][]record.Cutoff     // by what they bind, earliest first
-	a              Answer
+	cals           calendars
+	cutoffs        map[record.Ref][]record.Cutoff // by what they bind, earliest first
+
+	// Things and people.
+	parts  map[record.Ref]record.Part
+	places map[record.Ref]record.Ref // the larger place of each, rings opened
+	people map[record.Ref]record.Person
+
+	// What was seen and said.
+	visits       map[record.Ref]record.Visit
+	first        calendar.Day                     // of the visits that looked
+	looks        map[record.Ref][]look            // at a step, oldest first
+	measurements []record.Measurement             //
+	said         map[record.Ref][]Promise         // by what it is about, oldest first
+	decisions    map[record.Ref][]record.Decision // by point, oldest first
+	answers      map[record.Ref][]record.Answer   // by question
+	remedies     map[record.Ref][]record.Remedy   // by defect
+	leads        map[record.Ref][]record.Lead     // by what they are for
+	orders       map[record.Ref]calendar.Day      // the first, by item
+	arrivals     map[record.Ref][]record.Arrival  // by item
+
+	// Worked out on the way.
+	over     map[record.Ref]bool            // done, if one believes what was told
+	startsAt map[record.Ref]calendar.Moment // of steps still to come, where a date is earned
+	lengths  map[record.Ref][]figure.Figure // how long a step takes, as entered
 }
 
 // look is one sighting that says something, with the day of its visit.
@@ -92,6 +99,7 @@ func gather(r *journal.Record) *reading {
 	for _, p := range journal.All[record.Part](r) {
 		d.parts[p.Self] = p
 	}
+	d.gatherPlaces()
 	for _, p := range journal.All[record.Person](r) {
 		d.people[p.Self] = p
 	}
@@ -105,6 +113,26 @@ func gather(r *journal.Record) *reading {
 	d.gatherSettled()
 	d.gatherDeliveries()
 	return d
+}
+
+// gatherPlaces reads which place lies in which. A place that lies in itself
+// (the record doubts that) lies in nothing.
+func (d *reading) gatherPlaces() {
+	d.places = map[record.Ref]record.Ref{}
+	all := journal.All[record.Place](d.r)
+	within := map[record.Ref]record.Ref{}
+	for _, p := range all {
+		within[p.Self] = p.Within
+	}
+	for _, p := range all {
+		at := p.Within
+		for n := 0; at != "" && at != p.Self && n <= len(all); n++ {
+			at = within[at]
+		}
+		if at == "" {
+			d.places[p.Self] = p.Within
+		}
+	}
 }
 
 func (d *reading) gatherSteps() {
@@ -160,17 +188,7 @@ func (d *reading) gatherVisits() {
 		if d.first == 0 || v.Day < d.first {
 			d.first = v.Day
 		}
-		if v.By != "pictures" {
-			d.eyes = append(d.eyes, v)
-		}
 	}
-	sort.Slice(d.eyes, func(i, k int) bool {
-		a, b := d.eyes[i], d.eyes[k]
-		if a.Day != b.Day {
-			return a.Day < b.Day
-		}
-		return a.Self < b.Self
-	})
 }
 
 func (d *reading) gatherLooks() {

@@ -66,27 +66,6 @@ func (d *reading) arrival(x *Item) {
 	x.Lacking = !x.Whole && latest.Whole == record.No
 }
 
-// happenedToItem reads when an item was ordered, or was all there. An arrival
-// found at a visit may have come any day before.
-func (d *reading) happenedToItem(ref record.Ref, what string) event {
-	if what == ordered {
-		return event{d.orders[ref], d.orders[ref]}
-	}
-	var e event
-	for _, a := range d.arrivals[ref] {
-		switch {
-		case a.Whole == record.No:
-			e.from = max(e.from, a.Day)
-		case e.by == 0 || a.Day < e.by:
-			e.by = a.Day
-			if a.Visit == "" {
-				e.from = max(e.from, a.Day)
-			}
-		}
-	}
-	return e
-}
-
 // late reports whether an item will, by what was said or quoted, come after
 // its step needs it.
 func (d *reading) late(x *Item, leads []record.Lead) bool {

@@ -25,6 +25,7 @@ func (d *reading) settleStates() {
 		if over[ref] && stage(s.State) < stage(done) && !d.firmlyAfterTold(ref) && (told == nil || told.state != done) {
 			s.State, s.Grounds, s.Since, s.NeverSeen = done, record.Inferred, 0, true
 		}
+		s.Begun = d.begunDay(ref)
 	}
 }
 
@@ -120,17 +121,27 @@ func (d *reading) firmlyAfterTold(ref record.Ref) bool {
 }
 
 // begunDay returns by which day a step was firmly known to have begun: by a
-// look at it, or because a later step was seen. Zero if it is not known.
+// look at it, or because a later step was seen. Zero if it is not known. A
+// later look that found it not begun holds against an earlier one.
 func (d *reading) begunDay(ref record.Ref) calendar.Day {
+	s := d.steps[ref]
+	if s == nil {
+		return 0
+	}
+	var day calendar.Day
 	for _, l := range d.looks[ref] {
-		if l.firm() && stage(l.state) >= stage(underWay) {
-			return l.day
+		switch {
+		case !l.firm():
+		case l.state == notStarted:
+			day = 0
+		case day == 0:
+			day = l.day
 		}
 	}
-	if s := d.steps[ref]; s != nil && stage(s.State) >= stage(underWay) && s.Times.Inferred && s.Grounds == record.Inferred {
-		return s.Times.StartBy
+	if day == 0 && s.Grounds == record.Inferred && s.Times.Inferred && stage(s.State) >= stage(underWay) {
+		day = s.Times.StartBy
 	}
-	return 0
+	return day
 }
 
 // begun reports whether a step was firmly known to have begun.

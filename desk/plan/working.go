@@ -56,9 +56,27 @@ func dayBeforeFigure(says string, day calendar.Day, of figure.Figure) figure.Fig
 func (d *reading) computedFigure(symbol, says string, day calendar.Day, s *Step) figure.Figure {
 	f := figure.Figure{Symbol: symbol, Says: says, Value: float64(day), Unit: "day", Text: day.Said(), Source: derived}
 	f.Of = []figure.Figure{d.driver(s, chainShown)}
-	if symbol == "EF" {
+	switch {
+	case symbol == "EF" && s.State == underWay:
+		f.Of = append(f.Of, d.leftFigure(s))
+	case symbol == "EF":
 		f.Of = append(f.Of, d.lengthFigure(s)...)
 	}
+	return f
+}
+
+// leftFigure is the work left on a step under way: as somebody said, less the
+// days since, or reckoned from its length and from when it was seen begun.
+func (d *reading) leftFigure(s *Step) figure.Figure {
+	f := figure.Figure{Says: "work left on " + the(s.Name) + ", reckoned from its length and when it was begun",
+		Value: s.Times.Left, Unit: "working days", Text: trim(s.Times.Left) + " working days", Source: derived}
+	if _, ok := d.workLeft(s.Self); ok {
+		p, _ := d.latest(s.Self, func(p *Promise) bool { return p.Left.Known })
+		f.Says = "work left on " + the(s.Name) + ", as said, less the working days since"
+		f.Of = []figure.Figure{desk.Typed(d.r, p.Self, "left", "work left, "+d.onWord(p.Statement))}
+		return f
+	}
+	f.Of = d.lengthFigure(s)
 	return f
 }
 

@@ -56,8 +56,7 @@ CREATE TABLE doubt (            -- what makes no sense, as of day
 ) STRICT;
 
 CREATE TABLE as_of (            -- one row; it decides what the views show
-  day   TEXT,                   -- NULL: today
-  known INTEGER                 -- an arrival number; NULL: all we know now
+  day TEXT                      -- NULL: today
 ) STRICT;
 
-INSERT INTO as_of VALUES (NULL, NULL);
+INSERT INTO as_of VALUES (NULL);
