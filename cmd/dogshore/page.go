@@ -43,8 +43,14 @@ const (
 	endInk   = "\x1b[0m"
 )
 
-// mostSince bounds how many changes the page lists of each sort.
-const mostSince = 12
+// What the page lists at most: reasons of an act, changes of a sort, acts to
+// rule on, doubts.
+const (
+	mostWhy   = 2
+	mostSince = 16
+	mostAsks  = 5
+	mostDoubt = 8
+)
 
 func (p *page) review(v review.Review, all bool) {
 	p.head(v)
@@ -140,8 +146,12 @@ func (p *page) act(v review.Review, n int, a desk.Act) {
 	for _, h := range a.How {
 		p.para(plainInk, "    how: ", "         ", h)
 	}
-	for _, w := range telling(a) {
+	why := telling(a)
+	for _, w := range why[:min(len(why), mostWhy)] {
 		p.para(plainInk, "    why: ", "         ", inWords(w))
+	}
+	if len(why) > mostWhy {
+		p.para(plainInk, "    why: ", "         ", fmt.Sprintf("and %s; --act %d shows all", count(len(why)-mostWhy, "more reason"), n))
 	}
 	if a.Missed != "" {
 		p.para(plainInk, "    if missed: ", "         ", a.Missed)
@@ -215,7 +225,11 @@ func (p *page) asks(v review.Review) {
 	}
 	p.line("")
 	p.para(bold, "", "", "Passed over at the last two visits: do, drop, or waive with a name?")
-	for _, x := range v.Asks {
+	for i, x := range v.Asks {
+		if i == mostAsks {
+			p.para(plainInk, "  - ", "    ", fmt.Sprintf("and %d more; --json lists all", len(v.Asks)-mostAsks))
+			break
+		}
 		p.para(plainInk, "  - ", "    ", x.Act.Say+" ("+x.Act.ID+")")
 	}
 }
@@ -282,10 +296,9 @@ func (p *page) doubts(v review.Review) {
 	}
 	p.line("")
 	p.para(bold, "", "", "What the record can't make sense of")
-	const most = 8
 	for i, d := range v.Doubts {
-		if i == most {
-			p.para(plainInk, "  - ", "    ", fmt.Sprintf("and %d more; --json lists all", len(v.Doubts)-most))
+		if i == mostDoubt {
+			p.para(plainInk, "  - ", "    ", fmt.Sprintf("and %d more; --json lists all", len(v.Doubts)-mostDoubt))
 			break
 		}
 		p.para(plainInk, "  - ", "    ", desk.Sentence(desk.Capital(d.Says)))

@@ -85,7 +85,7 @@ func TestLetterKeepsToItsBusiness(t *testing.T) {
 		}
 	}
 	want := []string{
-		"We understood, agreed with Ana on Thursday 2 April 2026: Foam to be told. Please confirm this in writing, with the number that is still to be told. It matters before the deck core starts.",
+		"We understood that this was agreed with Ana on Thursday 2 April 2026: Foam to be told. Please confirm this in writing, with what is still to be told. It matters before the deck core starts.",
 		"We have decided on Thursday 2 April 2026: Where does the stem eye go? 300 mm to port. Please confirm this in writing. It matters before the deck core starts.",
 		"We saw (deck): Gap under the core. Please let us know how and when it will be put right. It should be right before the deck core starts.",
 		"We understood that this has been put right (deck): Dust in the bond. Please send a picture of it, or let us see it.",
