@@ -8,8 +8,8 @@ import (
 	"fmt"
 	"io/fs"
 	"path"
+	"regexp"
 	"strconv"
-	"strings"
 
 	"dogshore/calendar"
 )
@@ -34,6 +34,7 @@ type Batch struct {
 	Name  string       // as its folder: "26-2026-11-12-visit"
 	Place int          // its number: those of one number were written apart, none knowing of the other
 	Day   calendar.Day // the day in its name
+	By    string       // who wrote it, if not the owner: "24b-2026-10-28-visit-tomas"
 	Files []string     // the paths of its CSV files, sorted
 }
 
@@ -45,14 +46,9 @@ func Batches(which Which) ([]Batch, error) {
 	}
 	var out []Batch
 	for _, d := range dirs {
-		b := Batch{Name: d.Name()}
-		place, rest, _ := strings.Cut(d.Name(), "-")
-		b.Place, err = strconv.Atoi(strings.TrimRight(place, "abc"))
-		if err != nil || len(rest) < len("2026-01-12") {
-			return nil, fmt.Errorf("demo: %s has no number and day in its name", d.Name())
-		}
-		if b.Day, err = calendar.ParseISO(rest[:len("2026-01-12")]); err != nil {
-			return nil, fmt.Errorf("demo: %s: %w", d.Name(), err)
+		b, err := named(d.Name())
+		if err != nil {
+			return nil, err
 		}
 		if b.Files, err = fs.Glob(text, path.Join(string(which), d.Name(), "*.csv")); err != nil {
 			return nil, err
@@ -60,6 +56,22 @@ func Batches(which Which) ([]Batch, error) {
 		out = append(out, b)
 	}
 	return out, nil
+}
+
+var folder = regexp.MustCompile(`^(\d+)[a-z]?-(\d{4}-\d\d-\d\d)-[a-z]+(?:-([a-z]+))?$`)
+
+// named reads what the name of a batch's folder says.
+func named(name string) (Batch, error) {
+	m := folder.FindStringSubmatch(name)
+	if m == nil {
+		return Batch{}, fmt.Errorf("demo: %q is no name of a batch: number, day, what it was and who wrote it, as 24b-2026-10-28-visit-tomas", name)
+	}
+	day, err := calendar.ParseISO(m[2])
+	if err != nil {
+		return Batch{}, fmt.Errorf("demo: %s: %w", name, err)
+	}
+	place, err := strconv.Atoi(m[1])
+	return Batch{Name: name, Place: place, Day: day, By: m[3]}, err
 }
 
 // Today returns the day on which a build's record ends: that of its last

@@ -56,8 +56,14 @@ func straight(t *testing.T, which Which) *journal.Journal {
 			clear(said)
 		}
 		e := journal.Entry{ID: fmt.Sprintf("r%d", i), Since: since(r, days), Author: "owner", Grounds: record.Written}
-		if r.kind.Adds {
+		switch r.kind.Name {
+		case "sighting", "measurement", "arrival", "defect", "remedy", "photo", "evidence", "visit":
 			e.Grounds = record.Seen
+		case "statement", "agreement", "decision", "sister_sighting", "release":
+			e.Grounds = record.Told
+		}
+		if r.how != "" {
+			e.Grounds = record.Grounds(r.how)
 		}
 		key := r.key
 		if key == "" {
@@ -81,8 +87,8 @@ func straight(t *testing.T, which Which) *journal.Journal {
 // since is the day from which a row holds: what it says, else its own date,
 // else always.
 func since(r row, days map[string]calendar.Day) calendar.Day {
-	for _, f := range []string{"since", "on", "day"} {
-		if d, err := calendar.ParseISO(r.cells[f]); err == nil && d != 0 && (f == "since" || r.kind.Adds) {
+	for _, f := range []string{"since", "day", "on", "asked", "quoted_on"} {
+		if d, err := calendar.ParseISO(r.cells[f]); err == nil && d != 0 && (f == "since" || r.kind.Name != "cutoff") {
 			return d
 		}
 	}

@@ -20,6 +20,7 @@ type row struct {
 	file  string
 	kind  *record.Kind
 	key   string
+	how   string            // how it is known, where the row says so
 	cells map[string]string // by field
 }
 
@@ -70,6 +71,10 @@ func rowsOf(t *testing.T, b Batch, file string) []row {
 				if _, err := calendar.ParseISO(cell); err != nil {
 					t.Errorf("%s, row %d: %v", file, n+2, err)
 				}
+				continue
+			}
+			if head == "how we know" {
+				r.how = cell
 				continue
 			}
 			f := fieldOfTitle(kind, head)

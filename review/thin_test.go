@@ -50,7 +50,7 @@ func TestThinBuildIsWorthTheTrip(t *testing.T) {
 	if how := strings.Join(inserts.How, "\n"); !strings.Contains(how, "Tick every fitting of the deck plan") || !strings.Contains(how, "tape and label") {
 		t.Errorf("how: %q", how)
 	}
-	if got := v.Line(inserts); got != "that step can come next" {
+	if got := v.Line(inserts); got != "before Deck inner skin, which can come next" {
 		t.Errorf("line %q", got)
 	}
 	// Figures of the trade stand in the looks.

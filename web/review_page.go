@@ -3,13 +3,71 @@ package web
 import (
 	"net/http"
 
+	"dogshore/desk"
+	"dogshore/record"
 	"dogshore/review"
 )
 
-// reviewPage is the home page: what the owner must look at, ask and settle.
+// reviewPage is the home page: what the owner must look at, ask and settle,
+// by what can't be undone soonest.
 type reviewPage struct {
 	Sheet
-	Facts []review.Fact
+	Begin  []string
+	Facts  []review.Fact
+	Groups []ActGroup
+	More   int
+	Asks   []AskedTwice
+	Ruled  []RuledAct
+	Since  Since
+	Doubts []Doubt
+}
+
+// ActGroup is what is done in one place: at the visit, at home, to the yard.
+type ActGroup struct {
+	Where desk.Where
+	Acts  []ActLine
+	Empty string
+}
+
+// ActLine is one act as the sheet shows it.
+type ActLine struct {
+	desk.Act
+	Number  int
+	Event   string // before which step
+	Due     string // by when, and on whose word
+	Subject Named
+	On      Named
+	Grave   bool // can't be undone if missed
+	Page    string
+}
+
+// AskedTwice is an act that was passed over at two visits.
+type AskedTwice struct {
+	ActLine
+	Visits []Named
+}
+
+// RuledAct is an act that somebody dropped or waived.
+type RuledAct struct {
+	ActLine
+	Ruling Named
+	Says   string
+	By     Named
+	Why    string
+	Until  string
+}
+
+// Since is what changed since the last visit: what happened on the boat, and
+// apart from it what was learned of earlier days.
+type Since struct {
+	Visit             Named
+	Happened, Learned []ChangeLine
+}
+
+// ChangeLine is one change, in words.
+type ChangeLine struct {
+	review.Difference
+	About Named
 }
 
 func (s *Site) reviewPage(w http.ResponseWriter, r *http.Request) error {
@@ -17,5 +75,77 @@ func (s *Site) reviewPage(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.render(w, http.StatusOK, "review", &reviewPage{Sheet: v.Sheet, Facts: v.rev.Facts})
+	rev := v.rev
+	page := &reviewPage{Sheet: v.Sheet, Begin: rev.Begin, Facts: rev.Facts, More: rev.First.More, Doubts: v.doubts("")}
+	n := 0
+	for _, g := range []struct {
+		where desk.Where
+		acts  []desk.Act
+		empty string
+	}{
+		{desk.AtVisit, rev.First.AtVisit, "Nothing to look at, ask or measure before the next step."},
+		{desk.AtHome, rev.First.AtHome, "Nothing to settle at home."},
+		{desk.ToYard, rev.First.ToYard, "Nothing to tell the yard."},
+	} {
+		group := ActGroup{Where: g.where, Empty: g.empty}
+		for _, a := range g.acts {
+			n++
+			group.Acts = append(group.Acts, v.act(a, n))
+		}
+		page.Groups = append(page.Groups, group)
+	}
+	for _, x := range rev.Asks {
+		ask := AskedTwice{ActLine: v.act(x.Act, 0)}
+		for _, at := range x.Visits {
+			ask.Visits = append(ask.Visits, v.visitNamed(at))
+		}
+		page.Asks = append(page.Asks, ask)
+	}
+	page.Ruled = v.ruled()
+	page.Since = v.since()
+	return s.render(w, http.StatusOK, "review", page)
+}
+
+func (v *view) act(a desk.Act, n int) ActLine {
+	return ActLine{
+		Act: a, Number: n, Event: v.event(a.Before, a.Ahead, a.Gone), Due: a.By.Line(v.Day),
+		Subject: v.Ref(a.Subject), On: v.Ref(a.On), Page: v.Link("/act?id=" + query(a.ID)),
+		Grave: graveWords[string(a.Gravity)] && a.Missed != "",
+	}
+}
+
+func (v *view) visitNamed(at record.Ref) Named {
+	n := v.Ref(at)
+	for _, x := range v.Visits {
+		if x.Ref == at {
+			n.Name = x.Day.Said()
+		}
+	}
+	return n
+}
+
+func (v *view) ruled() []RuledAct {
+	var out []RuledAct
+	for _, x := range v.rev.Ruled {
+		line := RuledAct{ActLine: v.act(x.Act, 0), Ruling: v.Ref(x.Ruling.Self), By: v.Ref(x.Ruling.By), Why: x.Ruling.Why, Until: onDay("until", x.Ruling.Until)}
+		line.Says = map[string]string{"drop": "dropped", "waive": "waived", "do": "to be done"}[x.Ruling.Says]
+		out = append(out, line)
+	}
+	return out
+}
+
+func (v *view) since() Since {
+	c := v.rev.Since
+	out := Since{}
+	if c.Visit.Self != "" {
+		out.Visit = v.visitNamed(c.Visit.Self)
+		out.Visit.Name = c.Visit.Day.Said()
+	}
+	for _, d := range c.Happened {
+		out.Happened = append(out.Happened, ChangeLine{d, v.Ref(d.About)})
+	}
+	for _, d := range c.Learned {
+		out.Learned = append(out.Learned, ChangeLine{d, v.Ref(d.About)})
+	}
+	return out
 }

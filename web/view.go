@@ -97,7 +97,7 @@ func (s *Site) look(ctx context.Context, f *store.Folder, day calendar.Day, know
 	if err != nil {
 		return nil, nil, fmt.Errorf("read the record as of %s: %w", day, err)
 	}
-	rev, err := s.reviewed(ctx, f, rec)
+	rev, err := review.Read(ctx, f, day, known)
 	if err != nil {
 		return nil, nil, fmt.Errorf("review as of %s: %w", day, err)
 	}
@@ -105,8 +105,8 @@ func (s *Site) look(ctx context.Context, f *store.Folder, day calendar.Day, know
 	if len(m.kept) == reviewsKept {
 		m.kept = m.kept[1:]
 	}
-	m.kept = append(m.kept, remembered{day, known, last, rec, rev})
-	return rec, rev, nil
+	m.kept = append(m.kept, remembered{day, known, last, rec, &rev})
+	return rec, &rev, nil
 }
 
 // fill writes the title block from record and review.
@@ -132,10 +132,4 @@ func (v *view) fill(r *http.Request) {
 	if id := r.URL.Query().Get("wrote"); id != "" {
 		v.Wrote = id
 	}
-}
-
-// reviewed runs the review on a record.
-func (s *Site) reviewed(ctx context.Context, f *store.Folder, rec *journal.Record) (*review.Review, error) {
-	b, _ := journal.Get[record.Build](rec, "build/build")
-	return &review.Review{Build: b, Day: rec.Day, Known: rec.Known, Level: desk.ByOrder}, nil
 }

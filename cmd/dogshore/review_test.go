@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"flag"
 	"maps"
 	"os"
@@ -17,6 +18,7 @@ import (
 	"dogshore/calendar"
 	"dogshore/journal"
 	"dogshore/record"
+	"dogshore/review"
 	"dogshore/store"
 	"dogshore/template"
 	"dogshore/unit"
@@ -159,6 +161,24 @@ func reviewed(t *testing.T, b *folder, words []string) ([]byte, int) {
 	var out bytes.Buffer
 	code := run(context.Background(), words[1:], streams{out: &out, err: &out, now: b.now})
 	return bytes.ReplaceAll(out.Bytes(), []byte(b.f.Dir()), []byte("DIR")), code
+}
+
+// --json prints one document, and nothing else.
+func TestReviewJSON(t *testing.T) {
+	b := petrel(t)
+	out, code := reviewed(t, b, []string{"dogshore", "review", "--json", "DIR"})
+	var d struct {
+		Format string `json:"format"`
+		Acts   []struct {
+			ID string `json:"id"`
+		} `json:"acts"`
+	}
+	if err := json.Unmarshal(out, &d); err != nil || code != exitDone {
+		t.Fatalf("exit code %d, %v", code, err)
+	}
+	if d.Format != review.Format || len(d.Acts) < 20 {
+		t.Errorf("format %q, %d acts", d.Format, len(d.Acts))
+	}
 }
 
 // No line is wider than the terminal, unless one word is.

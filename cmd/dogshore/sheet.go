@@ -1,7 +1,80 @@
 package main
 
-import "errors"
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
 
-type sheetCmd struct{}
+	"dogshore/calendar"
+	"dogshore/drawing"
+	"dogshore/internal/draw"
+	"dogshore/journal"
+	"dogshore/record"
+	"dogshore/store"
+)
 
-func (c *sheetCmd) Run(s streams) error { return errors.New("sheet: not written yet") }
+type sheetCmd struct {
+	Start sheetStartCmd `cmd:"" help:"The start sheet: one page to fill in at the first visit."`
+	Key   sheetKeyCmd   `cmd:"" help:"The picture key of stages."`
+}
+
+type sheetStartCmd struct {
+	Dir string `arg:"" help:"The build folder."`
+	Out string `short:"o" help:"The file to write; without it start-sheet.pdf in the build folder."`
+}
+
+// Run writes the start sheet of the build as it is today.
+func (c *sheetStartCmd) Run(ctx context.Context, s streams) error {
+	r, err := today(ctx, c.Dir, s)
+	if err != nil {
+		return fmt.Errorf("sheet start: %w", err)
+	}
+	b, _ := journal.Get[record.Build](r, "build/build")
+	pages := drawing.StartSheet(b, journal.All[record.Part](r), journal.All[record.Step](r))
+	if c.Out == "" {
+		c.Out = filepath.Join(c.Dir, "start-sheet.pdf")
+	}
+	return writePDF(s, c.Out, "Start sheet: "+b.Name, pages)
+}
+
+type sheetKeyCmd struct {
+	Out string `short:"o" default:"picture-key.pdf" help:"The file to write."`
+}
+
+// Run writes the picture key.
+func (c *sheetKeyCmd) Run(s streams) error {
+	return writePDF(s, c.Out, "Picture key of stages", drawing.KeySheets())
+}
+
+// today opens a build folder and reads its record as of today.
+func today(ctx context.Context, dir string, s streams) (*journal.Record, error) {
+	f, err := store.Open(ctx, dir, s.clock())
+	if err != nil {
+		return nil, err
+	}
+	r, err := f.As(ctx, calendar.Of(s.clock()()), journal.Now)
+	return r, errors.Join(err, f.Close())
+}
+
+// writePDF writes pages to a file, under another name until it is whole.
+func writePDF(s streams, name, title string, pages []*draw.Drawing) error {
+	data, err := draw.PDF(title, pages...)
+	if err != nil {
+		return err
+	}
+	part := name + ".part"
+	if err := os.WriteFile(part, data, 0o644); err != nil {
+		return fmt.Errorf("write %s: %w", name, err)
+	}
+	if err := os.Rename(part, name); err != nil {
+		return fmt.Errorf("write %s: %w", name, err)
+	}
+	many := "1 page"
+	if len(pages) > 1 {
+		many = fmt.Sprintf("%d pages", len(pages))
+	}
+	_, err = fmt.Fprintf(s.out, "%s: %s\n", name, many)
+	return err
+}

@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"dogshore/calendar"
+	"dogshore/desk"
 	"dogshore/journal"
 	"dogshore/record"
 )
@@ -32,7 +33,7 @@ func (d *reading) gatherSaid() {
 			s.What = onlyMeaning(s.About.Kind())
 		}
 		if s.What == "" && s.When.Known() {
-			d.doubt(Meaning, fmt.Sprintf("A date was said of %s on %s, but not whether it starts or is done then.", the(d.name(s.About)), d.short(s.On)), []record.Ref{s.Self})
+			d.doubt(Meaning, fmt.Sprintf("A date was said of %s on %s, but not whether it starts or is done then.", desk.The(d.name(s.About)), d.short(s.On)), []record.Ref{s.Self})
 		}
 		d.said[s.About] = append(d.said[s.About], Promise{Statement: s})
 	}

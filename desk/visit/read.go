@@ -113,7 +113,7 @@ func (t *table) ahead(step record.Ref) int {
 // one; a word that it has still leaves the look to be had.
 func (t *table) gone(step record.Ref) bool {
 	s := t.steps[step]
-	return s != nil && (s.State == "under way" || s.State == "done") && s.Grounds != record.Told
+	return s != nil && s.Begun.Known()
 }
 
 // chance is the last day before a step starts, if that was earned.

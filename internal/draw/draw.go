@@ -162,3 +162,19 @@ func shift(a Anchor) float64 {
 	}
 	return 0
 }
+
+// Put draws another sheet onto this one, its upper left corner at (x, y).
+// Shapes and letters are scaled, widths of lines are not.
+func (d *Drawing) Put(o *Drawing, x, y, scale float64) {
+	for _, m := range o.marks {
+		runs := make([][]Point, len(m.runs))
+		for i, run := range m.runs {
+			runs[i] = make([]Point, len(run))
+			for k, p := range run {
+				runs[i][k] = Point{x + scale*p.X, y + scale*p.Y}
+			}
+		}
+		m.runs, m.r, m.size = runs, m.r*scale, m.size*scale
+		d.marks = append(d.marks, m)
+	}
+}

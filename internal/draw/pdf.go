@@ -12,22 +12,23 @@ import (
 type pen struct {
 	width float64
 	dash  []float64
-	fill  int // grey of the surface, 255 paper; -1 none
+	fill  int // grey of the surface: 255 paper, 0 ink, -1 none
 	edge  bool
+	shade float64 // how much of what is behind the surface covers
 }
 
 var pens = map[string]pen{
-	Outline: {0.35, nil, 255, true},
-	Thin:    {0.18, nil, 255, true},
-	Hidden:  {0.25, []float64{1.6, 0.9}, 255, true},
-	Unknown: {0.3, []float64{3.2, 1.6}, 255, true},
-	Centre:  {0.18, []float64{5, 1, 0.6, 1}, 255, true},
-	Bold:    {0.7, nil, 255, true},
-	Hatched: {0.2, nil, -1, true},
-	Paper:   {0, nil, 255, false},
-	Ink:     {0, nil, 0, false},
-	Tint:    {0, nil, 222, false},
-	Deep:    {0, nil, 165, false},
+	Outline: {0.35, nil, 255, true, 1},
+	Thin:    {0.18, nil, 255, true, 1},
+	Hidden:  {0.25, []float64{1.6, 0.9}, 255, true, 1},
+	Unknown: {0.3, []float64{3.2, 1.6}, 255, true, 1},
+	Centre:  {0.18, []float64{5, 1, 0.6, 1}, 255, true, 1},
+	Bold:    {0.7, nil, 255, true, 1},
+	Hatched: {0.2, nil, -1, true, 1},
+	Paper:   {0, nil, 255, false, 1},
+	Ink:     {0, nil, 0, false, 1},
+	Tint:    {0, nil, 0, false, 0.14},
+	Deep:    {0, nil, 0, false, 0.38},
 }
 
 // PDF writes drawings as pages of one document, each page as large as its
@@ -74,6 +75,10 @@ func (m mark) pdf(p *fpdf.Fpdf) {
 	p.SetDrawColor(0, 0, 0)
 	if k.fill >= 0 {
 		p.SetFillColor(k.fill, k.fill, k.fill)
+	}
+	if k.shade < 1 {
+		p.SetAlpha(k.shade, "Normal")
+		defer p.SetAlpha(1, "Normal")
 	}
 	style := "D"
 	switch {
