@@ -14,6 +14,7 @@ const (
 		"Ask the designer before you agree to one; bolting it through is no substitute."
 	builtOver = "It was closed in before its hold was released. Ask for pictures and cure records, and for opening up where safety hangs on it. " +
 		"A pressed programme is no reason to take a hold as released."
+	unhurried   = "Cure, post-cure and trials are not to be shortened to win days, unless the resin's maker or the designer says so in writing."
 	notAccepted = "A look is noted, it accepts nothing: whether the structure will do is for the designer or a licensed surveyor."
 )
 

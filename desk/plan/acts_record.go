@@ -147,6 +147,9 @@ func (d *reading) actDoubts() {
 		case Decisions, Power:
 			a.Do, a.Say = desk.Confirm, "Get it in writing from somebody who may say so: "+x.Says
 		}
+		if x.Kind == TooEarly {
+			a.Caution = unhurried
+		}
 		for _, side := range x.Sides {
 			a.Why = append(a.Why, figure.Figure{Says: "one side", Text: side, Source: derived})
 		}

@@ -45,14 +45,25 @@ func (d *reading) dateStart(s *Step) {
 	}
 }
 
-// endComputed reports whether the network's end of a step rests on lengths
+// endComputed reports whether the network's end of a step rests on a length
 // that somebody entered.
-func (d *reading) endComputed(s *Step) bool { return s.Times.Dated && d.lengthsEntered }
+func (d *reading) endComputed(s *Step) bool { return s.Times.Dated && d.hasLength(s) }
 
 // startComputed reports the same of its start. That all it waits for is done
 // gives no date to a step of which nobody has said how long it takes.
 func (d *reading) startComputed(s *Step) bool {
-	return d.lengthsEntered && (s.Times.Dated || s.Times.StartDated && s.Times.Drives != "")
+	by := d.steps[record.R("step", s.Times.Drives)]
+	return d.endComputed(s) || s.Times.StartDated && by != nil && d.hasLength(by)
+}
+
+// hasLength reports whether somebody said how long a step takes, or how much
+// of it is left.
+func (d *reading) hasLength(s *Step) bool {
+	if s.Work.Known || s.Lasts.Known {
+		return true
+	}
+	_, left := d.workLeft(s.Self)
+	return left
 }
 
 // compareStart doubts a told start that the durations entered can't meet.

@@ -50,6 +50,16 @@ func TestWhatWasToldDoneNeedsNoMoreDays(t *testing.T) {
 	}
 }
 
+func TestToldDoneGivesNoDateWithoutLengths(t *testing.T) {
+	b := newBoat("2027-03-10")
+	b.chain("deck", "gelcoat", "core")
+	put(b, "", "other", record.Step{Name: "other", Part: "part/hull", Work: work(5)})
+	b.seeAs("2027-03-09", "call", "deck-gelcoat", done)
+	if w := step(t, b.read(), "deck-core").Start; w.Known() {
+		t.Errorf("core starts %s, and nobody said how long anything before it takes", w.Day)
+	}
+}
+
 func TestNoCalendarIsAssumedAndSaid(t *testing.T) {
 	b := newBoat("2027-03-10")
 	put(b, "", "a", record.Step{Name: "core", Part: "part/deck", Work: work(3)})

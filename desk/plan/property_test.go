@@ -263,6 +263,9 @@ func TestNoDateWithoutABasis(t *testing.T) {
 		for _, x := range a.Acts {
 			check(t, name+" "+x.ID, x.By)
 		}
+		for _, f := range a.Figures {
+			checkWorking(t, f)
+		}
 		for _, p := range a.Points {
 			check(t, name+" "+string(p.Self), p.By)
 			checkWorking(t, p.By.Work)
