@@ -8,8 +8,12 @@ import (
 )
 
 // The puts an article before a step's or thing's name inside a sentence,
-// unless it brings its own or begins with a capital, as proper names do.
+// unless it brings its own or begins with a capital, as proper names do. A
+// name that is itself half a sentence ("Deck: core and pads laid") is quoted.
 func The(name string) string {
+	if strings.Contains(name, ":") {
+		return "“" + name + "”"
+	}
 	first, _ := utf8.DecodeRuneInString(name)
 	if name == "" || unicode.IsUpper(first) || strings.HasPrefix(name, "the ") {
 		return name

@@ -39,8 +39,9 @@ func (r *reader) values(t *table) {
 	}
 	if len(computed) > 0 {
 		src := &r.out.Sources[t.source]
-		src.Notes = append(src.Notes, fmt.Sprintf("%d cells are formulas, read as they were last computed (%s the first)", len(computed), computed[0]))
+		src.Notes = append(src.Notes, fmt.Sprintf("%s read as last computed (%s the first)", many(len(computed), "formula"), computed[0]))
 	}
+	r.askMark(t)
 }
 
 func (r *reader) line(l *line) {
@@ -185,7 +186,7 @@ func (r *reader) change(l *line, c column, v record.Value, d *draft, how how) {
 
 // missing asks about exported rows that are gone.
 func (r *reader) missing(t *table) {
-	if t.export == nil {
+	if t.export == nil || t.part {
 		return
 	}
 	there := map[record.Ref]bool{}

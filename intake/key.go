@@ -130,6 +130,9 @@ func (r *reader) givenKey(l *line) string {
 	if l.t.kind.Name == "build" {
 		return "build"
 	}
+	if l.given != "" {
+		return l.given
+	}
 	key := l.text(l.t.key)
 	if l.t.key == 0 || key == "" {
 		return ""
@@ -177,7 +180,9 @@ func (r *reader) madeKey(l *line) string {
 		}
 	}
 	if name == "" && k.NameField() != nil && len(parts) == 0 {
-		r.blankName(l)
+		if c, _ := l.field(k.NameField().Name); l.text(c.n) == "" { // else it is asked about as it stands
+			r.blankName(l)
+		}
 		return ""
 	}
 	if len(parts) == 0 && !k.Adds {

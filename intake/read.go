@@ -143,7 +143,7 @@ func (r *reader) hiddenSheet(at Cell) bool {
 // sheet finds what a sheet lists, by its name (a CSV file's by the file's
 // name) or, if that says nothing, by its header.
 func (r *reader) sheet(at Cell, g *grid, export *workbook.Export) {
-	if r.startSheet(at, g) {
+	if r.startSheet(at, g, export) {
 		return
 	}
 	name := at.Sheet

@@ -26,6 +26,9 @@ type table struct {
 	export  *workbook.Export
 	source  int // its place in Reading.Sources
 	index   map[record.Ref]*line
+	shows   string // which decimal mark other cells show, as a clause
+	doubts  int    // cells whose mark has two readings
+	part    bool   // a block of a sheet: rows that it lacks are not gone
 }
 
 type column struct {
@@ -42,6 +45,7 @@ type line struct {
 	self  record.Ref
 	today calendar.Day // settles days without a year: the row's own day, else the day of reading
 	held  bool         // it waits for an answer
+	given string       // its key, where the sheet's layout gives it
 }
 
 func (l *line) at(column int) Cell {
@@ -317,8 +321,18 @@ func noLine(l *line, row workbook.Row, g *grid) string {
 	return ""
 }
 
-// settleHabit finds the decimal mark that a table uses without a doubt.
+var marks = map[rune]string{',': "comma", '.': "point"}
+
+// settleHabit takes the decimal mark that a person has named for a sheet. What
+// its other cells show is no proof for a doubtful one, for columns are pasted
+// together from many hands; it is said with the question.
 func (r *reader) settleHabit(t *table) {
+	for mark, name := range marks {
+		if a, _ := r.answer(t.at.String() + markSuffix); a == name {
+			t.habit.Decimal = mark
+			return
+		}
+	}
 	seen := map[rune]Cell{}
 	for _, l := range t.lines {
 		for _, c := range t.columns {
@@ -334,11 +348,18 @@ func (r *reader) settleHabit(t *table) {
 		return
 	}
 	for mark, at := range seen {
-		t.habit.Decimal = mark
-		name := map[rune]string{',': "comma", '.': "point"}[mark]
-		note := fmt.Sprintf("the decimal mark is a %s, as %s%d shows", name, workbook.Letters(at.Column), at.Row)
-		src := &r.out.Sources[t.source]
-		src.Notes = append(src.Notes[:len(src.Notes):len(src.Notes)], note)
+		t.shows = fmt.Sprintf("; %s%d has a decimal %s", workbook.Letters(at.Column), at.Row, marks[mark])
+	}
+}
+
+// markSuffix makes the ID of the question for a whole sheet's decimal mark.
+const markSuffix = " decimal mark"
+
+// askMark offers to settle all doubtful marks of a sheet at once.
+func (r *reader) askMark(t *table) {
+	if t.doubts > 1 {
+		r.ask(Ask{ID: t.at.String() + markSuffix, At: t.at, Text: fmt.Sprintf("%d cells", t.doubts),
+			Question: "which is the decimal mark of all these numbers" + t.shows + "? Or answer for each cell", Readings: []string{"comma", "point"}})
 	}
 }
 

@@ -58,7 +58,14 @@ func (r *reader) value(l *line, c column, aloud bool) (record.Value, bool) {
 	case err == nil:
 		return v, true
 	case errors.As(err, &two):
-		ask("which is meant?", two.Readings)
+		question := "which is meant?"
+		if h.Decimal == 0 && markAlone(c.field, cell.Text, l, h) {
+			question = "which is meant" + l.t.shows + "?"
+			if aloud {
+				l.t.doubts++
+			}
+		}
+		ask(question, two.Readings)
 	case errors.As(err, &none):
 		if aloud {
 			r.absent(at, none)
@@ -67,6 +74,13 @@ func (r *reader) value(l *line, c column, aloud bool) (record.Value, bool) {
 		refuse("%s", strings.TrimPrefix(err.Error(), c.field.Title+": "))
 	}
 	return "", false
+}
+
+// markAlone reports whether the decimal mark is all that a text leaves open.
+func markAlone(f *record.Field, text string, l *line, h unit.Habit) bool {
+	h.Decimal = '.'
+	_, err := f.ParseIn(text, l.today, h)
+	return err == nil
 }
 
 // absent lists a cell that says that nothing is known.

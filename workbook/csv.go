@@ -19,7 +19,7 @@ func readCSV(r io.Reader) (*Book, error) {
 	if err != nil {
 		return nil, fmt.Errorf("read text: %w", err)
 	}
-	text, note, err := decode(raw)
+	text, note, err := Decode(raw)
 	if err != nil {
 		return nil, err
 	}
@@ -46,8 +46,9 @@ func readCSV(r io.Reader) (*Book, error) {
 	return b, nil
 }
 
-// decode returns raw as UTF-8 without a byte-order mark.
-func decode(raw []byte) (text []byte, note string, err error) {
+// Decode returns a text as UTF-8 without a byte-order mark, and a note if it had
+// to be guessed how it is written.
+func Decode(raw []byte) (text []byte, note string, err error) {
 	switch {
 	case bytes.HasPrefix(raw, []byte("\xef\xbb\xbf")):
 		raw = raw[3:]

@@ -102,10 +102,16 @@ func unique(refs []record.Ref) []record.Ref {
 	return out
 }
 
+// handy is how long a name may be to stand in another subject's cell.
+const handy = 40
+
 // Say returns what a cell calls a subject so that Find finds it again among
-// the kinds: its name where that is enough, else its key.
+// the kinds: its name where that is short and enough, else its key.
 func (n *Names) Say(self record.Ref, kinds []string) string {
 	for _, text := range []string{n.byKey[self], self.Key()} {
+		if len(text) > handy && text != self.Key() {
+			continue
+		}
 		if got := n.Find(text, kinds, 0); text != "" && len(got) == 1 && got[0] == self {
 			return text
 		}
@@ -146,7 +152,7 @@ func (n *Names) Near(text string, kinds []string) []string {
 func Nearest(text string, words []string) string {
 	best, far := "", 0
 	for _, w := range words {
-		if d := distance(record.Loose(text), record.Loose(w)); d <= len(w)/3+1 && (best == "" || d < far) {
+		if d := distance(record.Loose(text), record.Loose(w)); d <= len(w)/4+1 && (best == "" || d < far) {
 			best, far = w, d
 		}
 	}

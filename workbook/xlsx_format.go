@@ -89,7 +89,8 @@ func formatOf(code string) format {
 	if !strings.Contains(letters, "general") {
 		f.day = strings.ContainsAny(letters, "dy") || strings.Contains(letters, "m") && !strings.ContainsAny(letters, "hs0#")
 	}
-	if _, u := unit.HeaderUnit("x [" + strings.TrimSpace(f.unit) + "]"); u == "" || f.day {
+	f.unit = strings.TrimSpace(f.unit)
+	if _, u := unit.HeaderUnit("x [" + f.unit + "]"); u == "" || f.day {
 		f.unit = ""
 	}
 	return f

@@ -4,25 +4,31 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"dogshore/calendar"
+	"dogshore/desk/plan"
+	"dogshore/desk/visit"
 	"dogshore/drawing"
 	"dogshore/internal/draw"
 	"dogshore/journal"
 	"dogshore/record"
 	"dogshore/store"
+	"dogshore/workbook"
 )
 
 type sheetCmd struct {
 	Start sheetStartCmd `cmd:"" help:"The start sheet: one page to fill in at the first visit."`
+	Walk  sheetWalkCmd  `cmd:"" help:"The walking sheet: one page to take along to the next visit."`
 	Key   sheetKeyCmd   `cmd:"" help:"The picture key of stages."`
 }
 
 type sheetStartCmd struct {
 	Dir string `arg:"" help:"The build folder."`
-	Out string `short:"o" help:"The file to write; without it start-sheet.pdf in the build folder."`
+	Out string `short:"o" help:"The file to write, PDF for paper or XLSX to fill in; without it start-sheet.pdf in the build folder."`
 }
 
 // Run writes the start sheet of the build as it is today.
@@ -32,11 +38,37 @@ func (c *sheetStartCmd) Run(ctx context.Context, s streams) error {
 		return fmt.Errorf("sheet start: %w", err)
 	}
 	b, _ := journal.Get[record.Build](r, "build/build")
+	if strings.EqualFold(filepath.Ext(c.Out), ".xlsx") {
+		if err := writeWhole(c.Out, func(w io.Writer) error { return workbook.StartSheet(w, r) }); err != nil {
+			return fmt.Errorf("sheet start: %w", err)
+		}
+		_, err := fmt.Fprintf(s.out, "%s: to fill in, and to read back with: dogshore intake %s %s\n", c.Out, c.Dir, c.Out)
+		return err
+	}
 	pages := drawing.StartSheet(b, journal.All[record.Part](r), journal.All[record.Step](r))
 	if c.Out == "" {
 		c.Out = filepath.Join(c.Dir, "start-sheet.pdf")
 	}
 	return writePDF(s, c.Out, "Start sheet: "+b.Name, pages)
+}
+
+type sheetWalkCmd struct {
+	Dir string `arg:"" help:"The build folder."`
+	Out string `short:"o" help:"The file to write; without it walking-sheet.pdf in the build folder."`
+}
+
+// Run writes the walking sheet for the next visit.
+func (c *sheetWalkCmd) Run(ctx context.Context, s streams) error {
+	r, err := today(ctx, c.Dir, s)
+	if err != nil {
+		return fmt.Errorf("sheet walk: %w", err)
+	}
+	b, _ := journal.Get[record.Build](r, "build/build")
+	page := drawing.WalkSheet(b, visit.Read(r, plan.Read(r)), r.Name)
+	if c.Out == "" {
+		c.Out = filepath.Join(c.Dir, "walking-sheet.pdf")
+	}
+	return writePDF(s, c.Out, "Walking sheet: "+b.Name, []*draw.Drawing{page})
 }
 
 type sheetKeyCmd struct {
