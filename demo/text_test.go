@@ -1,10 +1,13 @@
 package demo
 
 import (
+	"bytes"
 	"encoding/csv"
 	"errors"
+	"fmt"
 	"path"
 	"strings"
+	"sync"
 	"testing"
 
 	"dogshore/calendar"
@@ -24,74 +27,97 @@ type row struct {
 	cells map[string]string // by field
 }
 
-// rows reads every CSV file of a build and checks headings and values.
+// rows reads every CSV file of a build, once.
 func rows(t *testing.T, which Which) []row {
 	t.Helper()
+	r := read[which]()
+	if r.fatal != nil {
+		t.Fatal(r.fatal)
+	}
+	return r.rows
+}
+
+type reading struct {
+	rows  []row
+	wrong []error // cells that do not read
+	fatal error   // headings and files that are not known
+}
+
+var read = map[Which]func() reading{
+	Thin: sync.OnceValue(func() reading { return readAll(Thin) }),
+	Full: sync.OnceValue(func() reading { return readAll(Full) }),
+}
+
+func readAll(which Which) (out reading) {
 	batches, err := Batches(which)
 	if err != nil {
-		t.Fatal(err)
+		return reading{fatal: err}
 	}
-	var out []row
 	for _, b := range batches {
 		for _, file := range b.Files {
-			out = append(out, rowsOf(t, b, file)...)
+			if err := out.file(b, file); err != nil {
+				return reading{fatal: fmt.Errorf("%s: %w", file, err)}
+			}
 		}
 	}
 	return out
 }
 
-func rowsOf(t *testing.T, b Batch, file string) []row {
-	t.Helper()
+func (out *reading) file(b Batch, file string) error {
 	raw, err := text.ReadFile(file)
 	if err != nil {
-		t.Fatal(err)
+		return err
 	}
-	all, err := csv.NewReader(strings.NewReader(string(raw))).ReadAll()
+	all, err := csv.NewReader(bytes.NewReader(raw)).ReadAll()
 	if err != nil {
-		t.Fatalf("%s: %v", file, err)
+		return err
 	}
 	kind := kindOfFile(strings.TrimSuffix(path.Base(file), ".csv"))
 	if kind == nil {
-		t.Fatalf("%s: no kind has that name", file)
+		return errors.New("no kind has that name")
 	}
-	var out []row
 	for n, line := range all[1:] {
 		r := row{batch: b, file: file, kind: kind, cells: map[string]string{}}
 		for i, cell := range line {
-			head := all[0][i]
-			if head == "key" {
-				r.key = cell
-				continue
+			wrong, err := r.cell(all[0][i], cell)
+			if err != nil {
+				return err
 			}
-			if cell == "" {
-				continue
-			}
-			if head == "since" {
-				r.cells["since"] = cell
-				if _, err := calendar.ParseISO(cell); err != nil {
-					t.Errorf("%s, row %d: %v", file, n+2, err)
-				}
-				continue
-			}
-			if head == "how we know" {
-				r.how = cell
-				continue
-			}
-			f := fieldOfTitle(kind, head)
-			if f == nil {
-				t.Fatalf("%s: a %s has no %q", file, kind.Title, head)
-			}
-			r.cells[f.Name] = cell
-			if f.Type == record.RefType {
-				continue
-			}
-			if _, err := f.Parse(cell, b.Day); err != nil {
-				t.Errorf("%s, row %d: %v", file, n+2, err)
+			if wrong != nil {
+				out.wrong = append(out.wrong, fmt.Errorf("%s, row %d: %w", file, n+2, wrong))
 			}
 		}
-		out = append(out, r)
+		out.rows = append(out.rows, r)
 	}
-	return out
+	return nil
+}
+
+// cell takes one cell in; wrong says why it does not read, err why its column
+// is not known.
+func (r *row) cell(head, cell string) (wrong, err error) {
+	switch {
+	case head == "key":
+		r.key = cell
+		return nil, nil
+	case head == "how we know":
+		r.how = cell
+		return nil, nil
+	case cell == "":
+		return nil, nil
+	case head == "since":
+		r.cells["since"] = cell
+		_, wrong = calendar.ParseISO(cell)
+		return wrong, nil
+	}
+	f := fieldOfTitle(r.kind, head)
+	if f == nil {
+		return nil, fmt.Errorf("a %s has no %q", r.kind.Title, head)
+	}
+	r.cells[f.Name] = cell
+	if f.Type != record.RefType {
+		_, wrong = f.Parse(cell, r.batch.Day)
+	}
+	return wrong, nil
 }
 
 func kindOfFile(name string) *record.Kind {
@@ -138,6 +164,9 @@ func TestEveryCellReads(t *testing.T) {
 	for _, which := range Builds {
 		t.Run(string(which), func(t *testing.T) {
 			all := rows(t, which)
+			for _, err := range read[which]().wrong {
+				t.Error(err)
+			}
 			known := subjects(t, which, all)
 			for _, r := range all {
 				for i := range r.kind.Fields {

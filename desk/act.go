@@ -59,7 +59,7 @@ type Act struct {
 	Say     string          `json:"say"`              // the act in one sentence
 	On      record.Ref      `json:"on,omitempty"`     // the part or place where it is done
 	Before  record.Ref      `json:"before,omitempty"` // the step before which it must be done
-	Ahead   int             `json:"ahead"`            // how many steps of that part stand before Before: 0 it is next, -1 not known
+	Ahead   int             `json:"ahead"`            // how many steps of the boat have to begin before Before can: 0 it can come next, -1 not known
 	Gone    bool            `json:"gone,omitempty"`   // Before was seen begun: it is too late to do it cheaply
 	By      When            `json:"by"`               // zero if no date is earned
 	Gravity Gravity         `json:"gravity,omitempty"`

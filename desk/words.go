@@ -8,8 +8,12 @@ import (
 )
 
 // The puts an article before a step's or thing's name inside a sentence,
-// unless it brings its own or begins with a capital, as proper names do.
+// unless it brings its own or begins with a capital, as proper names do. A
+// name that is itself half a sentence ("Deck: core and pads laid") is quoted.
 func The(name string) string {
+	if strings.Contains(name, ":") {
+		return "“" + name + "”"
+	}
 	first, _ := utf8.DecodeRuneInString(name)
 	if name == "" || unicode.IsUpper(first) || strings.HasPrefix(name, "the ") {
 		return name
@@ -41,16 +45,21 @@ func (a Act) Event(name string) string {
 	if a.Before == "" {
 		return ""
 	}
-	before := "before " + The(name)
+	return "before " + The(name) + a.Near(", which ")
+}
+
+// Near says how near the step before which a is to be done is: "can come
+// next", behind lead. It is empty when nobody can tell.
+func (a Act) Near(lead string) string {
 	switch {
 	case a.Gone:
-		return before + ", which has begun"
+		return lead + "has begun"
 	case a.Ahead == 0:
-		return before + ", which can come next"
+		return lead + "can come next"
 	case a.Ahead == 1:
-		return before + ", one step from now"
+		return lead + "is one step from now"
 	case a.Ahead > 1:
-		return before + fmt.Sprintf(", %d steps from now", a.Ahead)
+		return lead + fmt.Sprintf("is %d steps from now", a.Ahead)
 	}
-	return before
+	return ""
 }

@@ -29,6 +29,7 @@ func (k kind) toFinish() bool  { return k == ff || k == sf }
 // seconds.
 type net struct {
 	c     *Case
+	cals  []*calendar.Calendar // of the case, in its order; the last counts by the clock
 	nodes []node
 	edges []edge
 	in    csr // links by the step that waits
@@ -74,7 +75,7 @@ const longest = 36525
 type builder struct {
 	net
 	bad      Invalid
-	cals     map[string]*calendar.Calendar
+	calByID  map[string]*calendar.Calendar
 	elapsed  *calendar.Calendar
 	stepByID map[string]int32
 }
@@ -89,9 +90,6 @@ func build(c *Case) (*net, error) {
 	b.readCalendars()
 	b.readSteps()
 	b.readLinks()
-	if err := b.bad.orNil(); err != nil {
-		return nil, err
-	}
 	b.in = byStep(len(b.nodes), b.edges, func(e *edge) int32 { return e.to })
 	b.out = byStep(len(b.nodes), b.edges, func(e *edge) int32 { return e.from })
 	b.sort(&b.bad)
@@ -102,13 +100,13 @@ func build(c *Case) (*net, error) {
 }
 
 func (b *builder) readCalendars() {
-	b.cals = make(map[string]*calendar.Calendar, len(b.c.Calendars))
+	b.calByID = make(map[string]*calendar.Calendar, len(b.c.Calendars))
 	for _, in := range b.c.Calendars {
 		if in.ID == "" {
 			b.bad.add(NoID, 0, nil, "a calendar with the week %q has no id", in.Week)
 			continue
 		}
-		if _, twice := b.cals[in.ID]; twice {
+		if _, twice := b.calByID[in.ID]; twice {
 			b.bad.add(Duplicate, 0, nil, "two calendars have the id %q", in.ID)
 			continue
 		}
@@ -116,8 +114,10 @@ func (b *builder) readCalendars() {
 		if err != nil {
 			b.bad.add(BadCalendar, 0, nil, "calendar %q: %v", in.ID, err)
 		}
-		b.cals[in.ID] = cal
+		b.calByID[in.ID] = cal
+		b.net.cals = append(b.net.cals, cal)
 	}
+	b.net.cals = append(b.net.cals, b.elapsed)
 }
 
 func (b *builder) readSteps() {
@@ -167,10 +167,10 @@ func (b *builder) calendarOf(id string, who func() string, link int, needed bool
 	if id == "" && len(b.c.Calendars) > 0 {
 		id = b.c.Calendars[0].ID
 	}
-	if cal := b.cals[id]; cal != nil {
+	if cal := b.calByID[id]; cal != nil {
 		return cal
 	}
-	if _, bad := b.cals[id]; bad {
+	if _, bad := b.calByID[id]; bad {
 		return b.elapsed // its own problem is already told
 	}
 	switch {

@@ -33,7 +33,9 @@ func (n *net) sort(bad *Invalid) {
 func (n *net) sortEvents(bad *Invalid) {
 	const mostTold = 20
 	told := 0
-	events := walk(2*len(n.nodes), n.before, func(loop []int32) {
+	into := n.byEvent()
+	next := func(e int32, i int) (int32, bool) { return n.before(into, e, i) }
+	events := walk(2*len(n.nodes), next, func(loop []int32) {
 		if told++; told > mostTold {
 			return
 		}
@@ -48,29 +50,28 @@ func (n *net) sortEvents(bad *Invalid) {
 	}
 }
 
-// before returns the i-th event that event e waits for.
-func (n *net) before(e int32, i int) (int32, bool) {
-	finish := e%2 == 1
-	if finish {
+// before returns the i-th event that event e waits for; into lists links by
+// the event that waits.
+func (n *net) before(into csr, e int32, i int) (int32, bool) {
+	if e%2 == 1 { // a finish waits for its own start
 		if i == 0 {
 			return e - 1, true
 		}
 		i--
 	}
-	for _, l := range n.in.of(e / 2) {
-		ed := &n.edges[l]
-		if ed.kind.toFinish() != finish {
-			continue
-		}
-		if i == 0 {
-			if ed.kind.fromStart() {
-				return 2 * ed.from, true
-			}
-			return 2*ed.from + 1, true
-		}
-		i--
+	links := into.of(e)
+	if i >= len(links) {
+		return 0, false
 	}
-	return 0, false
+	a, _ := n.edges[links[i]].ends()
+	return a, true
+}
+
+func (n *net) byEvent() csr {
+	return byStep(2*len(n.nodes), n.edges, func(e *edge) int32 {
+		_, c := e.ends()
+		return c
+	})
 }
 
 // names lists the steps of a ring of events, each once, in the order of work.

@@ -5,6 +5,7 @@ import "slices"
 // Waiting answers what steps wait for, as far as it has not come yet.
 type Waiting struct {
 	n     *net
+	into  csr // links by the event that waits
 	place map[string]int32
 	mark  []int32 // of events: the query that has met it last
 	query int32
@@ -17,7 +18,7 @@ func Waits(c Case, r Result) (*Waiting, error) {
 	if err != nil {
 		return nil, err
 	}
-	w := &Waiting{n: n, place: make(map[string]int32, len(c.Steps)), mark: make([]int32, 2*len(c.Steps))}
+	w := &Waiting{n: n, into: n.byEvent(), place: make(map[string]int32, len(c.Steps)), mark: make([]int32, 2*len(c.Steps))}
 	for i := range c.Steps {
 		w.place[c.Steps[i].ID] = int32(i)
 		n.nodes[i].done = r.Steps[i].State == Done
@@ -42,7 +43,7 @@ func (w *Waiting) For(id string) []string {
 	}
 	var out []string
 	for k := 0; ; k++ {
-		e, more := w.n.before(2*i, k)
+		e, more := w.n.before(w.into, 2*i, k)
 		if !more {
 			return out
 		}
@@ -67,7 +68,7 @@ func (w *Waiting) Before(id string) []string {
 		e := todo[len(todo)-1]
 		todo = todo[:len(todo)-1]
 		for k := 0; ; k++ {
-			p, more := w.n.before(e, k)
+			p, more := w.n.before(w.into, e, k)
 			if !more {
 				break
 			}

@@ -122,7 +122,7 @@ func (f *Folder) Batch(ctx context.Context, batch string) ([]*journal.Entry, err
 	}
 	var out []*journal.Entry
 	for _, e := range f.journal.Entries() {
-		if e.Batch == batch {
+		if batch != "" && e.Batch == batch {
 			out = append(out, e)
 		}
 	}

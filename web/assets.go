@@ -11,6 +11,8 @@ import (
 	"path"
 	"sort"
 	"strings"
+
+	"dogshore/internal/draw"
 )
 
 //go:embed static
@@ -47,7 +49,8 @@ func newAssets() (*assets, error) {
 	}
 	sort.Strings(names)
 	sum := sha256.New()
-	var style []byte
+	style := []byte(draw.Style)
+	fmt.Fprintf(sum, "%d\n%s", len(draw.Style), draw.Style)
 	for _, n := range names {
 		fmt.Fprintf(sum, "%s %d\n", n, len(a.files[n]))
 		sum.Write(a.files[n])

@@ -3,10 +3,13 @@ package web
 import (
 	"html/template"
 	"net/http"
+	"regexp"
 
 	"dogshore/desk/plan"
+	"dogshore/drawing"
 	"dogshore/journal"
 	"dogshore/record"
+	lay "dogshore/template"
 )
 
 // boatPage shows the boat as a drawing, toned by stage, and as a tree of
@@ -32,8 +35,38 @@ func (s *Site) boatPage(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	page := &boatPage{Sheet: v.Sheet, Tree: v.tree(), Add: v.adding("part", "Add a part")}
+	page := &boatPage{Sheet: v.Sheet, Tree: v.tree(), Drawing: v.drawn(), Add: v.adding("part", "Add a part")}
 	return s.render(w, http.StatusOK, "boat", page)
+}
+
+// partLinks finds the links of the drawing, which lead to parts as of today.
+var partLinks = regexp.MustCompile(`href="(/part/[^"?]+)"`)
+
+// drawn is the boat toned by stage; nothing if no part has an outline. Its
+// links keep the day that is looked at.
+func (v *view) drawn() template.HTML {
+	var parts []record.Part
+	schematic, any := false, false
+	for _, p := range journal.All[record.Part](v.rec) {
+		if p.Withdrawn == record.Yes {
+			continue
+		}
+		parts = append(parts, p)
+		any = any || len(p.Plan) > 2 || len(p.Profile) > 2
+		for _, f := range []string{"plan", "profile"} {
+			if h, ok := v.rec.Held(p.Self, f); ok && h.Entry.Author == lay.Author {
+				schematic = true
+			}
+		}
+	}
+	if !any {
+		return ""
+	}
+	svg := string(drawing.Boat(parts, drawing.StandingOf(v.rev.Plan.Steps), schematic).SVG())
+	return template.HTML(partLinks.ReplaceAllStringFunc(svg, func(href string) string {
+		path := partLinks.FindStringSubmatch(href)[1]
+		return `href="` + template.HTMLEscapeString(v.Link(path)) + `"`
+	}))
 }
 
 // tree nests the parts. A part that lies in itself stands at the top; the

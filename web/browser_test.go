@@ -29,6 +29,10 @@ var looks = []struct{ name, path string }{
 	{"calendar", "/calendar"},
 	{"kinds", "/kinds"},
 	{"words", "/words"},
+	{"acts", "/acts"},
+	{"act", "/act?id=settle/point/stem-eye"},
+	{"key", "/key"},
+	{"start-sheet", "/start"},
 	{"past", "/?as-of=2027-02-10"},
 	{"problem", "/nothing"},
 }

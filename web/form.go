@@ -16,11 +16,13 @@ import (
 // Input is one field of a form, with what was typed into it.
 type Input struct {
 	Field   *record.Field
+	ID      string // the name of its control
 	Control Control
 	Value   string
 	Choices []Choice
 	List    string // the id of the list of names to choose from
 	Example string // how it may be written
+	Bare    bool   // without its explanation: it stands beside the line above
 	Wrong   string // why it was refused
 	Was     string // edited: the text that was shown, and the entry that it came from
 	Over    string
@@ -49,8 +51,9 @@ type Choice struct {
 // Bounds of what is laid open: more words than that go into a list to choose
 // from, more subjects into a field that completes.
 const (
-	fewWords    = 6
-	fewSubjects = 24
+	fewWords      = 6
+	fewSubjects   = 24
+	longestOption = 120
 )
 
 // NameList is a list of subjects by name, shared by the fields that name them.
@@ -64,7 +67,7 @@ func (v *view) inputs(k *record.Kind, typed, wrong map[string]string) (in []Inpu
 	have := map[string]bool{}
 	for i := range k.Fields {
 		f := &k.Fields[i]
-		x := Input{Field: f, Value: typed[f.Name], Wrong: wrong[f.Name], Example: example(f)}
+		x := Input{Field: f, ID: f.Name, Value: typed[f.Name], Wrong: wrong[f.Name], Example: example(f)}
 		x.Control = control(f)
 		switch f.Type {
 		case record.ChoiceType:
@@ -145,8 +148,11 @@ func (v *view) names(kinds []string) []Choice {
 	for _, ref := range refs {
 		name := v.called(ref).Name
 		c := Choice{Value: name, Text: name}
-		if times[fold(name)] > 1 || record.KindOf(ref.Kind()).NameField() == nil || len(name) > 120 {
+		switch {
+		case times[fold(name)] > 1 || len(name) > longestOption:
 			c = Choice{Value: string(ref), Text: fmt.Sprintf("%s (%s)", name, ref)}
+		case name != v.rec.Name(ref): // called otherwise than its name says
+			c.Value = string(ref)
 		}
 		out = append(out, c)
 	}

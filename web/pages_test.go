@@ -14,7 +14,7 @@ import (
 func paths() []string {
 	out := []string{"/", "/entry/none", "/of/part/none", "/nothing", "/part/none", "/point/none",
 		"/visits", "/walk", "/visit/v2", "/visit/v1?as-of=2027-02-10", "/letter-draft", "/letter/none"}
-	for _, p := range []string{"/", "/points", "/point/stem-eye", "/point/galley", "/boat", "/part/deck", "/part/hull", "/programme", "/promises", "/items", "/requirements", "/people", "/sisters", "/calendar", "/kinds", "/words"} {
+	for _, p := range []string{"/", "/points", "/point/stem-eye", "/point/galley", "/boat", "/part/deck", "/part/hull", "/programme", "/promises", "/items", "/requirements", "/people", "/sisters", "/calendar", "/kinds", "/words", "/key", "/start", "/acts", "/intake"} {
 		out = append(out, p, p+"?as-of=2027-02-10", p+"?as-of=2027-02-10&knew=then")
 	}
 	for _, k := range record.Kinds() {

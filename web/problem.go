@@ -16,6 +16,10 @@ type problem struct {
 
 func (p problem) Error() string { return p.says }
 
+// errNoBuild is met while the folder is still empty: the start page comes
+// first.
+var errNoBuild error = problem{http.StatusConflict, "There is no build here yet.", "The start page makes one."}
+
 // notFound says that the build has no such thing.
 func notFound(format string, a ...any) error {
 	return problem{http.StatusNotFound, fmt.Sprintf(format, a...), "It may have been struck, or the link may be of another day. The list of sheets leads on."}
@@ -34,6 +38,9 @@ func (s *Site) answered(h handler) http.Handler {
 		var p problem
 		var long *http.MaxBytesError
 		switch {
+		case errors.Is(err, errNoBuild) && r.Method == http.MethodGet:
+			http.Redirect(w, r, "/start", http.StatusSeeOther)
+			return
 		case errors.As(err, &p):
 		case errors.As(err, &long):
 			p = problem{http.StatusRequestEntityTooLarge, fmt.Sprintf("That is longer than the %d kB that are taken here.", long.Limit>>10), "Nothing was written. Files go in by the intake page."}

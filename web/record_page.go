@@ -2,7 +2,9 @@ package web
 
 import (
 	"net/http"
+	"strings"
 
+	"dogshore/desk"
 	"dogshore/journal"
 	"dogshore/record"
 )
@@ -108,6 +110,10 @@ func (v *view) doubt(d journal.Doubt) Doubt {
 	if k := record.KindOf(d.About.Kind()); k != nil && k.Field(d.Field) != nil {
 		x.Title = k.Field(d.Field).Title
 	}
+	if d.About != "" {
+		x.Says = strings.ReplaceAll(x.Says, string(d.About), x.Name.Name)
+	}
+	x.Says = first(desk.Sentence(x.Says))
 	for i, s := range d.Sides {
 		side := Side{Text: s}
 		if i < len(d.From) {

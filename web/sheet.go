@@ -127,6 +127,9 @@ func (sh *Sheet) Ref(ref record.Ref) Named {
 	n.Href = sh.Link(pathOf(ref))
 	if sh.record != nil {
 		n.Name, n.Here = sh.record.Name(ref), sh.record.Has(ref)
+		if v, ok := journal.Get[record.Visit](sh.record, ref); ok && v.Day.Known() {
+			n.Name = "visit of " + v.Day.Said()
+		}
 	}
 	return n
 }

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 
 	"dogshore/calendar"
+	"dogshore/intake"
 	"dogshore/journal"
 	"dogshore/record"
 )
@@ -49,19 +50,5 @@ func (v *view) visitOf(values map[string]record.Value) record.Visit {
 
 // groundsFor is how something new is known, by default.
 func (v *view) groundsFor(k *record.Kind, values map[string]record.Value) record.Grounds {
-	switch k.Name {
-	case "measurement":
-		return record.Measured
-	case "statement", "agreement", "decision", "question", "note":
-		return record.Told
-	case "sighting", "arrival", "defect", "remedy", "sister_sighting", "photo":
-		switch v.visitOf(values).By {
-		case "pictures":
-			return record.Shown
-		case "call":
-			return record.Told
-		}
-		return record.Seen
-	}
-	return record.Written
+	return intake.Grounds(k, v.visitOf(values).By)
 }

@@ -5,6 +5,7 @@ import (
 	"sort"
 	"strings"
 
+	"dogshore/calendar"
 	"dogshore/journal"
 	"dogshore/record"
 	"dogshore/store"
@@ -52,6 +53,11 @@ func (v *view) valued(f *record.Field, h journal.Held) Valued {
 		}
 	case record.TextType, record.ChoiceType:
 		x.Text = plain(h.Value)
+	case record.DayType:
+		var d calendar.Day
+		if json.Unmarshal([]byte(h.Value), &d) == nil {
+			x.Text = d.Said()
+		}
 	case record.FileType:
 		var file record.File
 		if json.Unmarshal([]byte(h.Value), &file) == nil && file.Known() {

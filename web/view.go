@@ -44,7 +44,7 @@ const reviewsKept = 6
 func (s *Site) view(r *http.Request, name string) (*view, error) {
 	f := s.folder.Load()
 	if f == nil {
-		return nil, problem{http.StatusConflict, "There is no build here yet.", "The start page makes one."}
+		return nil, errNoBuild
 	}
 	ctx := r.Context()
 	v := &view{Sheet: s.bareSheet(r, name), folder: f}

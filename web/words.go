@@ -19,6 +19,7 @@ var words = template.FuncMap{
 	"said":   calendar.Day.Said,
 	"join":   strings.Join,
 	"count":  count,
+	"add":    func(a, b int) int { return a + b },
 	"always": func(d calendar.Day) bool { return d <= journal.Always },
 	"dict":   dict,
 	"ways":   func() []string { return ways },

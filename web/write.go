@@ -23,7 +23,7 @@ const (
 func (s *Site) writable(r *http.Request) (*store.Folder, error) {
 	f := s.folder.Load()
 	if f == nil {
-		return nil, problem{http.StatusConflict, "There is no build here yet.", "The start page makes one."}
+		return nil, errNoBuild
 	}
 	if strings.HasPrefix(r.Header.Get("Content-Type"), "multipart/") {
 		return f, r.ParseMultipartForm(longestForm)

@@ -14,6 +14,7 @@ const (
 		"Ask the designer before you agree to one; bolting it through is no substitute."
 	builtOver = "It was closed in before its hold was released. Ask for pictures and cure records, and for opening up where safety hangs on it. " +
 		"A pressed programme is no reason to take a hold as released."
+	unhurried   = "Cure, post-cure and trials are not to be shortened to win days, unless the resin's maker or the designer says so in writing."
 	notAccepted = "A look is noted, it accepts nothing: whether the structure will do is for the designer or a licensed surveyor."
 )
 
@@ -54,11 +55,11 @@ func (d *reading) add(a desk.Act) { d.a.Acts = append(d.a.Acts, a) }
 // what it follows from.
 func (d *reading) stateFigure(ref record.Ref) figure.Figure {
 	s := d.steps[ref]
-	f := figure.Figure{Says: "state of " + the(s.Name), Text: s.State, Source: derived}
+	f := figure.Figure{Says: "state of " + desk.The(s.Name), Text: s.State, Source: derived}
 	seen, told := d.lastLooks(ref)
 	for _, l := range []*look{seen, told} {
 		if l != nil && l.state == s.State && s.Grounds != record.Inferred {
-			f = desk.Typed(d.r, l.self, "state", "state of "+the(s.Name)+", "+string(l.grounds)+" on "+d.short(l.day))
+			f = desk.Typed(d.r, l.self, "state", "state of "+desk.The(s.Name)+", "+string(l.grounds)+" on "+d.short(l.day))
 			break
 		}
 	}
@@ -69,26 +70,17 @@ func (d *reading) stateFigure(ref record.Ref) figure.Figure {
 	for _, id := range s.Times.BoundBy {
 		by := record.R("step", id)
 		if later, _ := d.lastLooks(by); later != nil && by != ref {
-			f.Of = append(f.Of, desk.Typed(d.r, later.self, "state", "it follows from what was seen of "+the(d.name(by))+" on "+d.short(later.day)))
+			f.Of = append(f.Of, desk.Typed(d.r, later.self, "state", "it follows from what was seen of "+desk.The(d.name(by))+" on "+d.short(later.day)))
 		}
 	}
 	return f
-}
-
-// event prints the step before which something must be done, inside a
-// sentence.
-func (d *reading) before(ref record.Ref) string {
-	if d.steps[ref] == nil {
-		return ""
-	}
-	return " before " + the(d.name(ref))
 }
 
 func filled(texts ...string) []string {
 	var out []string
 	for _, t := range texts {
 		if clause(t) != "" {
-			out = append(out, stop(capital(clause(t))))
+			out = append(out, desk.Sentence(desk.Capital(clause(t))))
 		}
 	}
 	return out

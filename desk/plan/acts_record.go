@@ -48,11 +48,13 @@ func (d *reading) askRecord(part record.Ref, steps []record.Ref, covers []*Cover
 	a := desk.Act{ID: "ask/" + string(part), Do: desk.Ask, Where: desk.ToYard, Subject: part, On: part, Ahead: unknown, Gone: true}
 	switch {
 	case len(steps) == 0:
-		a.Say = fmt.Sprintf("Ask for the record of %s: %s closed in before the first look.", the(d.name(part)), plural(len(covers), "thing"))
+		a.Say = fmt.Sprintf("Ask for the record of %s: %s closed in before the first look.", desk.The(d.name(part)), plural(len(covers), "thing"))
+	case len(covers) == 0 && len(steps) == 1:
+		a.Say = fmt.Sprintf("Ask for the record of %s: nobody of yours saw %s.", desk.The(d.name(part)), desk.The(d.name(steps[0])))
 	case len(covers) == 0:
-		a.Say = fmt.Sprintf("Ask for the record of %s: nobody of yours saw %s.", the(d.name(part)), plural(len(steps), "stage"))
+		a.Say = fmt.Sprintf("Ask for the record of %s: nobody of yours saw %s.", desk.The(d.name(part)), plural(len(steps), "stage"))
 	default:
-		a.Say = fmt.Sprintf("Ask for the record of %s: nobody of yours saw %s, and %s closed in.", the(d.name(part)), plural(len(steps), "stage"), plural(len(covers), "thing"))
+		a.Say = fmt.Sprintf("Ask for the record of %s: nobody of yours saw %s, and %s closed in.", desk.The(d.name(part)), plural(len(steps), "stage"), plural(len(covers), "thing"))
 	}
 	worst := 4
 	for _, s := range steps {
@@ -93,7 +95,7 @@ func (d *reading) actOrder() {
 			if i > 0 {
 				names += " and "
 			}
-			names += the(d.name(w))
+			names += desk.The(d.name(w))
 			usual = usual && d.usualLink(w, ref)
 			a.Why = append(a.Why, d.stateFigure(w))
 			if d.unreleased(w) || d.unreleased(ref) {
@@ -101,10 +103,10 @@ func (d *reading) actOrder() {
 			}
 		}
 		a.Why = append([]figure.Figure{d.stateFigure(ref)}, a.Why...)
-		a.Say = fmt.Sprintf("Ask why %s was begun before %s.", the(s.Name), names)
+		a.Say = fmt.Sprintf("Ask why %s was begun before %s.", desk.The(s.Name), names)
 		a.Missed = "Either the order on record is wrong, or work is being built over."
 		if usual {
-			a.Say = fmt.Sprintf("Ask in which order this yard works: %s was begun before %s, against the usual order.", the(s.Name), names)
+			a.Say = fmt.Sprintf("Ask in which order this yard works: %s was begun before %s, against the usual order.", desk.The(s.Name), names)
 		}
 		if len(s.Covers) > 0 && a.Caution == "" {
 			a.Caution = "It covers up what was not done. Ask for pictures of what lies under it before more is laid on top."
@@ -144,6 +146,9 @@ func (d *reading) actDoubts() {
 			a.Do, a.Where, a.Say = desk.Plan, desk.AtHome, "Put the record right: "+x.Says
 		case Decisions, Power:
 			a.Do, a.Say = desk.Confirm, "Get it in writing from somebody who may say so: "+x.Says
+		}
+		if x.Kind == TooEarly {
+			a.Caution = unhurried
 		}
 		for _, side := range x.Sides {
 			a.Why = append(a.Why, figure.Figure{Says: "one side", Text: side, Source: derived})

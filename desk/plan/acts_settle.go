@@ -32,7 +32,7 @@ func (d *reading) settle(p *Point) desk.Act {
 	a := d.act("settle", desk.Settle, d.whereMoves(p.Move), p.Self, p.Step)
 	d.onPoint(&a, p)
 	a.By = p.Governs()
-	a.Say = fmt.Sprintf("Settle%s: %s", d.before(p.Step), question(p.Question))
+	a.Say = "Settle: " + question(p.Question)
 	for _, o := range p.Options {
 		a.How = append(a.How, filled(labelled(o.Name, o.Reason))...)
 		if clause(o.Reason) == "" {
@@ -41,14 +41,14 @@ func (d *reading) settle(p *Point) desk.Act {
 	}
 	for _, x := range p.Doors {
 		if x.Gone {
-			a.How = append(a.How, fmt.Sprintf("%s is no longer open: %s has begun.", capital(d.name(x.Option)), the(d.name(x.Step))))
+			a.How = append(a.How, fmt.Sprintf("%s is no longer open: %s has begun.", desk.Capital(d.name(x.Option)), desk.The(d.name(x.Step))))
 		} else if x.By.Known() && x.By.Day != p.By.Day {
-			a.How = append(a.How, fmt.Sprintf("%s can be chosen until the end of %s.", capital(d.name(x.Option)), d.short(x.By.Day)))
+			a.How = append(a.How, fmt.Sprintf("%s can be chosen until the end of %s.", desk.Capital(d.name(x.Option)), d.short(x.By.Day)))
 		}
 	}
 	d.whyPoint(&a, p)
 	if clause(p.Default) != "" {
-		a.Missed = "If nobody says anything, this is built: " + stop(clause(p.Default))
+		a.Missed = "If nobody says anything, this is built: " + desk.Sentence(clause(p.Default))
 	} else {
 		a.Missed = "If nobody says anything, the yard decides; ask what it would build."
 	}
@@ -84,14 +84,14 @@ func (d *reading) onPoint(a *desk.Act, p *Point) {
 func (d *reading) builtUnsaid(p *Point) desk.Act {
 	a := d.act("ask", desk.Ask, desk.ToYard, p.Self, p.Step)
 	d.onPoint(&a, p)
-	a.Say = fmt.Sprintf("Ask what was built: %s has begun, and this was not settled: %s", the(d.name(p.Step)), question(p.Question))
+	a.Say = "Ask what was built, for this was not settled: " + question(p.Question)
 	d.whyPoint(&a, p)
 	a.How = filled(labelled("What was to be built if nobody said anything", p.Default))
 	a.Missed = "It stays unknown what lies in there."
 	return a
 }
 
-func question(text string) string { return stop(capital(text)) }
+func question(text string) string { return desk.Sentence(desk.Capital(text)) }
 
 // whereMoves says where a point is settled: at home if the move is the
 // owner's, else by asking whose move it is.
@@ -118,7 +118,7 @@ func (d *reading) askLead(subject, step record.Ref, what string, leads []record.
 	if who != "" {
 		of = d.name(who)
 	}
-	a.Say = fmt.Sprintf("Ask %s how long it takes to have made and delivered: %s", of, question(what))
+	a.Say = fmt.Sprintf("Ask %s how long it takes, from the word until it is there: %s", of, question(what))
 	for _, l := range leads {
 		if l.QuotedBy == "" || !l.Work.Known && !l.Wait.Known {
 			field := "work"
@@ -145,15 +145,16 @@ func (d *reading) actItems() {
 		}
 		switch {
 		case x.Arrived != 0:
-			d.add(d.askItem(x, "Ask for the rest of %s: not all of it was there."))
+			d.add(d.askItem(x, "Ask for the rest of it: %s. Not all was there."))
 		case x.Ordered == 0 && x.BoughtBy == "owner":
 			d.add(d.orderItem(x))
 		case x.Ordered == 0:
-			d.add(d.askItem(x, "Ask whether %s is ordered, and when it comes."))
+			d.add(d.askItem(x, "Ask whether it is ordered, and when it comes: %s."))
+		case x.Begun || d.saidLate(x): // a doubt says so, with both sides
 		case x.Late:
-			d.add(d.askItem(x, "Ask when %s comes: its step needs it sooner."))
+			d.add(d.askItem(x, "Ask when it comes: %s. Its step needs it sooner."))
 		case len(x.Said) == 0 && x.Ahead >= 0 && x.Ahead <= soon:
-			d.add(d.askItem(x, "Ask when %s comes: nobody has said."))
+			d.add(d.askItem(x, "Ask when it comes: %s. Nobody has said."))
 		}
 		if x.Guess && x.Ordered == 0 && x.Arrived == 0 {
 			d.add(d.askLead(x.Self, x.Step, x.Name, d.leads[x.Self], "", x.Supplier))
@@ -167,7 +168,7 @@ const soon = 5
 
 func (d *reading) orderItem(x *Item) desk.Act {
 	a := d.act("order", desk.Order, desk.AtHome, x.Self, x.Step)
-	a.Say = fmt.Sprintf("Order %s: it must be there%s.", the(x.Name), orAt(d.before(x.Step), " before its step"))
+	a.Say = "Order: " + desk.Sentence(desk.Capital(x.Name))
 	d.onItem(&a, x)
 	a.By = x.OrderBy
 	return a
@@ -175,10 +176,9 @@ func (d *reading) orderItem(x *Item) desk.Act {
 
 func (d *reading) askItem(x *Item, say string) desk.Act {
 	a := d.act("ask", desk.Ask, desk.ToYard, x.Self, x.Step)
-	a.Say = fmt.Sprintf(say, the(x.Name))
+	a.Say = fmt.Sprintf(say, clause(x.Name))
 	d.onItem(&a, x)
-	a.By = x.OrderBy
-	if !a.By.Known() {
+	if a.By = x.OrderBy; x.Ordered != 0 {
 		a.By = x.Needed
 	}
 	return a
@@ -197,19 +197,12 @@ func (d *reading) onItem(a *desk.Act, x *Item) {
 		}
 	}
 	if p, ok := d.latest(x.Self, hasDay(arrives)); ok {
-		a.Why = append(a.Why, d.saidFigure(p, "arrival of "+the(x.Name)))
+		a.Why = append(a.Why, d.saidFigure(p, "arrival of "+desk.The(x.Name)))
 	}
 	if a.Why == nil {
 		a.Why = []figure.Figure{desk.Typed(d.r, x.Self, "name", "bought in, and no order is on record")}
 	}
 	a.Missed = "Its step waits, or is done without it."
-}
-
-func orAt(s, other string) string {
-	if s == "" {
-		return other
-	}
-	return s
 }
 
 func trim(x float64) string { return strconv.FormatFloat(x, 'g', 4, 64) }

@@ -44,6 +44,7 @@ type Step struct {
 	Covers    []record.Ref   // its covers
 	Said      []Promise      // dates said of it, latest first
 	Start     desk.When      // when it starts, if a date is earned
+	Chance    desk.When      // the last working day over before it starts: by the end of that day
 	Finish    desk.When
 	Times     programme.Times
 	NeverSeen bool // done by inference only: ask for the record
@@ -95,6 +96,7 @@ type Cover struct {
 	record.Cover
 	Ahead  int
 	Gone   bool         // the step was seen begun, or that follows from a later one's sighting
+	Of     []record.Ref // the steps whose work it hides
 	GoneBy calendar.Day // the day by which it had begun
 	OnFile []record.Evidence
 	File   File
@@ -105,8 +107,10 @@ type Cover struct {
 // Hold is a step that waits for a release, or is announced.
 type Hold struct {
 	Step     record.Ref
-	Kind     string // hold or witness
-	Binding  bool   // it has a clause and somebody who may release
+	Kind     string       // hold or witness
+	Binding  bool         // it has a clause and somebody who may release
+	Next     record.Ref   // the first step that comes after it
+	Passed   calendar.Day // by which a step after it was firmly known to have begun
 	Released *record.Release
 	ByRight  bool // whoever released it may
 }
@@ -195,5 +199,6 @@ const (
 	Delivery         DoubtKind = "delivery"   // arrives after it is needed
 	Decisions        DoubtKind = "decisions"  // two that differ
 	Power            DoubtKind = "power"      // released by somebody who may not
-	Released         DoubtKind = "released"   // after the work had begun
+	Released         DoubtKind = "released"   // after what it holds back had begun
+	Premature        DoubtKind = "premature"  // released before the work before it was done
 )

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"dogshore/calendar"
+	"dogshore/desk"
 	"dogshore/journal"
 	"dogshore/programme"
 	"dogshore/record"
@@ -83,7 +84,7 @@ func (d *reading) openRing(ids []string) bool {
 		names = append(names, d.name(s))
 	}
 	d.doubt(Ring, fmt.Sprintf("%s wait for each other in a ring; that %s waits for %s is set aside until somebody says which link is wrong.",
-		capital(strings.Join(names, ", ")), the(d.name(gone.to)), the(d.name(gone.from))), ring, names...)
+		desk.Capital(strings.Join(names, ", ")), desk.The(d.name(gone.to)), desk.The(d.name(gone.from))), ring, names...)
 	d.in[gone.to] = without(d.in[gone.to], gone)
 	d.out[gone.from] = without(d.out[gone.from], gone)
 	return true
@@ -106,7 +107,7 @@ func (d *reading) dropLag(place int, says string) bool {
 			return false
 		}
 		l.lag, l.hours = 0, 0
-		d.doubt(Unreadable, fmt.Sprintf("The time between %s and %s is left out: %s.", the(d.name(l.from)), the(d.name(to)), says), []record.Ref{l.from, to})
+		d.doubt(Unreadable, fmt.Sprintf("The time between %s and %s is left out: %s.", desk.The(d.name(l.from)), desk.The(d.name(to)), says), []record.Ref{l.from, to})
 		return true
 	}
 	return false
@@ -118,7 +119,7 @@ func (d *reading) dropLength(ref record.Ref, says string) bool {
 	if s == nil || !s.Work.Known && !s.Lasts.Known {
 		return false
 	}
-	d.doubt(Unreadable, fmt.Sprintf("The length of %s is left out: %s.", the(s.Name), says), []record.Ref{ref})
+	d.doubt(Unreadable, fmt.Sprintf("The length of %s is left out: %s.", desk.The(s.Name), says), []record.Ref{ref})
 	s.Work.Known, s.Lasts.Known = false, false
 	return true
 }

@@ -36,9 +36,9 @@ func (d *reading) readCovers() {
 		if s == nil || c.Hides == "" && c.Look == "" {
 			continue
 		}
-		out := Cover{Cover: c, Ahead: s.Ahead, Gone: d.begun(c.Step), OnFile: evidence[c.Self]}
-		out.Looked = d.lookedAt(c)
-		out.File = d.file(c, out.OnFile)
+		out := Cover{Cover: c, Of: d.hiddenSteps(c), Ahead: s.Ahead, Gone: d.begun(c.Step), OnFile: evidence[c.Self]}
+		out.Looked = d.lookedAt(out)
+		out.File = d.file(out)
 		out.GoneBy = d.begunDay(c.Step)
 		if !out.Gone {
 			out.Before = d.lastChance(c.Step)
@@ -88,9 +88,9 @@ func (d *reading) evidence() map[record.Ref][]record.Evidence {
 // and a number or a paper; for the rest one picture or paper.
 //
 // The minimum is common practice, no source, and nobody's verdict.
-func (d *reading) file(c record.Cover, all []record.Evidence) File {
+func (d *reading) file(c Cover) File {
 	photos, papers := 0, 0
-	for _, e := range all {
+	for _, e := range c.OnFile {
 		if e.Photo != "" {
 			photos++
 		}
@@ -112,10 +112,10 @@ func (d *reading) file(c record.Cover, all []record.Evidence) File {
 
 // measured reports whether somebody measured what c hides, before it was
 // gone.
-func (d *reading) measured(c record.Cover) bool {
+func (d *reading) measured(c Cover) bool {
 	closed := d.begunDay(c.Step)
 	of := map[record.Ref]bool{c.Step: true, c.What: c.What != ""}
-	for _, h := range d.hiddenSteps(c) {
+	for _, h := range c.Of {
 		of[h] = true
 	}
 	for _, m := range d.measurements {
@@ -136,5 +136,5 @@ func (d *reading) hides(c Cover) string {
 	if c.Hides != "" {
 		return clause(c.Hides)
 	}
-	return "what " + the(d.name(c.Step)) + " hides"
+	return "what " + desk.The(d.name(c.Step)) + " hides"
 }

@@ -55,7 +55,7 @@ func TestLookedAtNeedsTheFileToo(t *testing.T) {
 	b := thin() // the cover asks for a picture of each insert
 	b.see("2027-03-10", "deck-core", done)
 	x := act(t, b.read(), "look/cover/inserts")
-	if x.Say != "Get inserts under the deck fittings on file before the deck inner-skin." {
+	if x.Say != "Get it on file while it is open: inserts under the deck fittings." {
 		t.Errorf("says %q", x.Say)
 	}
 	b.photo("p1", "cover/inserts")
@@ -117,7 +117,9 @@ func TestHolds(t *testing.T) {
 		b := newBoat("2027-04-10")
 		put(b, "", "bag", record.Step{Name: "bagging", Part: "part/deck"})
 		put(b, "", "inf", s)
+		put(b, "", "dem", record.Step{Name: "out of the mould", Part: "part/deck"})
 		b.link("bag", "inf", "FS")
+		b.link("inf", "dem", "FS")
 		b.visit("2027-04-01", "owner")
 		return b
 	}
@@ -147,18 +149,31 @@ func TestHolds(t *testing.T) {
 		act(t, a, "release/step/inf")
 		act(t, a, "power/step/inf/release/rel-lead")
 	})
+	t.Run("under way unreleased: before the next step", func(t *testing.T) {
+		b := lay(bind)
+		b.see("2027-04-08", "inf", underWay)
+		if x := act(t, b.read(), "release/step/inf"); x.Before != "step/dem" || x.Gone {
+			t.Errorf("before %s, gone %v", x.Before, x.Gone)
+		}
+	})
 	t.Run("went on unreleased", func(t *testing.T) {
 		b := lay(bind)
-		b.see("2027-04-08", "inf", done)
+		b.see("2027-04-08", "dem", done)
 		if x := act(t, b.read(), "ask/hold/inf"); x.Caution != builtOver || !x.Gone {
 			t.Errorf("caution %q, gone %v", x.Caution, x.Gone)
 		}
 	})
-	t.Run("released after it had begun", func(t *testing.T) {
+	t.Run("released after the next step had begun", func(t *testing.T) {
 		b := lay(bind)
-		b.see("2027-04-04", "inf", underWay)
+		b.see("2027-04-04", "dem", underWay)
 		release(b, "surveyor", "2027-04-05")
 		act(t, b.read(), "released/step/inf/release/rel-surveyor")
+	})
+	t.Run("released before the work before it was done", func(t *testing.T) {
+		b := lay(bind)
+		release(b, "surveyor", "2027-04-05")
+		b.see("2027-04-08", "bag", underWay)
+		act(t, b.read(), "premature/step/inf/release/rel-surveyor/step/bag")
 	})
 	t.Run("only said", func(t *testing.T) {
 		b := lay(bind)

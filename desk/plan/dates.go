@@ -33,26 +33,37 @@ func (d *reading) dateStart(s *Step) {
 		if told.When.Last >= d.day {
 			day = max(day, d.day) // a week that has begun: any day now
 		}
-		s.Start = desk.When{Day: day, Basis: desk.YardsWord, Said: d.onWord(told.Statement), Work: d.saidFigure(told, "start of "+the(s.Name))}
+		s.Start = desk.When{Day: day, Basis: desk.YardsWord, Said: d.onWord(told.Statement), Work: d.saidFigure(told, "start of "+desk.The(s.Name))}
 		d.startsAt[s.Self] = calendar.At(day)
 		d.compareStart(s, told, cal)
 		return
 	}
 	if d.startComputed(s) {
 		s.Start = desk.When{Day: cal.FirstDay(s.Times.EarlyStart), Basis: desk.Durations, Said: d.byDurations()}
-		s.Start.Work = d.computedFigure("ES", "earliest start of "+the(s.Name), s.Start.Day, s)
+		s.Start.Work = d.computedFigure("ES", "earliest start of "+desk.The(s.Name), s.Start.Day, s)
 		d.startsAt[s.Self] = s.Times.EarlyStart
 	}
 }
 
-// endComputed reports whether the network's end of a step rests on lengths
+// endComputed reports whether the network's end of a step rests on a length
 // that somebody entered.
-func (d *reading) endComputed(s *Step) bool { return s.Times.Dated && d.lengthsEntered }
+func (d *reading) endComputed(s *Step) bool { return s.Times.Dated && d.hasLength(s) }
 
 // startComputed reports the same of its start. That all it waits for is done
 // gives no date to a step of which nobody has said how long it takes.
 func (d *reading) startComputed(s *Step) bool {
-	return d.lengthsEntered && (s.Times.Dated || s.Times.StartDated && s.Times.Drives != "")
+	by := d.steps[record.R("step", s.Times.Drives)]
+	return d.endComputed(s) || s.Times.StartDated && by != nil && d.hasLength(by)
+}
+
+// hasLength reports whether somebody said how long a step takes, or how much
+// of it is left.
+func (d *reading) hasLength(s *Step) bool {
+	if s.Work.Known || s.Lasts.Known {
+		return true
+	}
+	_, left := d.workLeft(s.Self)
+	return left
 }
 
 // compareStart doubts a told start that the durations entered can't meet.
@@ -62,7 +73,7 @@ func (d *reading) compareStart(s *Step, told Promise, cal *calendar.Calendar) {
 	}
 	if first := cal.FirstDay(s.Times.EarlyStart); first > told.When.Last {
 		d.doubt(TooEarly, fmt.Sprintf("%s was said to start %s, %s; by the durations entered it can't start before %s.",
-			capital(s.Name), d.span(told.When), d.onWord(told.Statement), d.short(first)), []record.Ref{s.Self, told.Self},
+			desk.Capital(desk.The(s.Name)), d.span(told.When), d.onWord(told.Statement), d.short(first)), []record.Ref{s.Self, told.Self},
 			"said: "+d.span(told.When), "durations: not before "+d.short(first))
 	}
 }
@@ -70,13 +81,13 @@ func (d *reading) compareStart(s *Step, told Promise, cal *calendar.Calendar) {
 func (d *reading) dateFinish(s *Step) {
 	told, has := d.latest(s.Self, func(p *Promise) bool { return endsIt(p.What) && p.When.Known() || p.Left.Known })
 	if has && told.When.Known() && (told.When.Last >= d.day || !d.endComputed(s)) {
-		s.Finish = desk.When{Day: told.When.Last, Basis: desk.YardsWord, Said: d.onWord(told.Statement), Work: d.saidFigure(told, "end of "+the(s.Name))}
+		s.Finish = desk.When{Day: told.When.Last, Basis: desk.YardsWord, Said: d.onWord(told.Statement), Work: d.saidFigure(told, "end of "+desk.The(s.Name))}
 		return
 	}
 	if d.endComputed(s) {
 		day := d.lastDay(s)
 		s.Finish = desk.When{Day: day, Basis: desk.Durations, Said: d.byDurations()}
-		s.Finish.Work = d.computedFigure("EF", "earliest end of "+the(s.Name), day, s)
+		s.Finish.Work = d.computedFigure("EF", "earliest end of "+desk.The(s.Name), day, s)
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"dogshore/desk"
 	"dogshore/programme"
 	"dogshore/record"
 )
@@ -26,7 +27,7 @@ func (d *reading) doubtNetwork() {
 		told := map[programme.Seen]bool{}
 		for _, id := range strings.Fields(key) {
 			about = append(about, record.R("step", id))
-			names = append(names, the(d.name(record.R("step", id))))
+			names = append(names, desk.The(d.name(record.R("step", id))))
 		}
 		for _, s := range together[key] {
 			if !told[s] {
@@ -43,8 +44,8 @@ func (d *reading) sideOf(s programme.Seen) string {
 	ref := record.R("step", s.Step)
 	for _, l := range d.looks[ref] {
 		if l.firm() && l.day == s.Day && l.state == string(s.State) {
-			return fmt.Sprintf("%s %s, %s on %s", the(d.name(ref)), s.State, l.grounds, d.short(s.Day))
+			return fmt.Sprintf("%s %s, %s on %s", desk.The(d.name(ref)), s.State, l.grounds, d.short(s.Day))
 		}
 	}
-	return fmt.Sprintf("%s %s on %s", the(d.name(ref)), s.State, d.short(s.Day))
+	return fmt.Sprintf("%s %s on %s", desk.The(d.name(ref)), s.State, d.short(s.Day))
 }

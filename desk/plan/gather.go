@@ -17,14 +17,13 @@ type reading struct {
 	a   Answer
 
 	// The programme.
-	live           []record.Ref                       // steps done on this boat: by rank and key, then in network order
-	steps          map[record.Ref]*Step               // the same
-	left           map[record.Ref]record.Step         // left out: not done by this yard, or withdrawn
-	heirs          map[record.Ref]map[record.Ref]bool // of a left-out step: who now waits for what it waited for
-	in, out        map[record.Ref][]link              // links by the step that waits, and that is waited for
-	lengthsEntered bool                               // of at least one step
-	cals           calendars
-	cutoffs        map[record.Ref][]record.Cutoff // by what they bind, earliest first
+	live    []record.Ref                       // steps done on this boat: by rank and key, then in network order
+	steps   map[record.Ref]*Step               // the same
+	left    map[record.Ref]record.Step         // left out: not done by this yard, or withdrawn
+	heirs   map[record.Ref]map[record.Ref]bool // of a left-out step: who now waits for what it waited for
+	in, out map[record.Ref][]link              // links by the step that waits, and that is waited for
+	cals    calendars
+	cutoffs map[record.Ref][]record.Cutoff // by what they bind, earliest first
 
 	// Things and people.
 	parts  map[record.Ref]record.Part
@@ -143,7 +142,6 @@ func (d *reading) gatherSteps() {
 		}
 		d.steps[s.Self] = &Step{Step: s, State: notKnown, Ahead: unknown}
 		d.live = append(d.live, s.Self)
-		d.lengthsEntered = d.lengthsEntered || s.Work.Known || s.Lasts.Known
 	}
 	sort.SliceStable(d.live, func(i, k int) bool { return d.ranksBefore(d.live[i], d.live[k]) })
 }

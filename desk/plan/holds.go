@@ -3,13 +3,21 @@ package plan
 import (
 	"fmt"
 
+	"dogshore/calendar"
+	"dogshore/desk"
 	"dogshore/journal"
+	"dogshore/programme"
 	"dogshore/record"
 )
 
 // readHolds finds the steps that wait for a release or are announced. A hold
 // binds only with the contract's clause and somebody named who may release
 // it; without them the look before is advice.
+//
+// Contracts read a hold two ways: the step may not begin before its release,
+// or the work may not go on past it. Here both are in order: a hold is passed
+// over only when a step that comes after it was begun without a release by
+// somebody who may.
 func (d *reading) readHolds() {
 	releases := map[record.Ref][]record.Release{}
 	for _, r := range journal.All[record.Release](d.r) {
@@ -27,7 +35,10 @@ func (d *reading) readHolds() {
 				h.Released, h.ByRight = &r, right
 			}
 		}
-		d.doubtRelease(s, h)
+		h.Next, h.Passed = d.heldBack(s)
+		if h.Released != nil {
+			d.doubtRelease(s, h)
+		}
 		d.a.Holds = append(d.a.Holds, h)
 	}
 }
@@ -45,18 +56,39 @@ func (d *reading) mayRelease(s *Step, who record.Ref) bool {
 	return d.people[who].MayRelease == record.Yes
 }
 
-// doubtRelease notes releases that do not fit what was seen.
+// heldBack returns the first step that comes after a hold, and the day by
+// which any such step was firmly known to have begun.
+func (d *reading) heldBack(s *Step) (next record.Ref, passed calendar.Day) {
+	for _, l := range d.out[s.Self] {
+		if l.typ != programme.FS {
+			continue
+		}
+		if next == "" || d.aheadOf(l.to) < d.aheadOf(next) {
+			next = l.to
+		}
+		if by := d.begunDay(l.to); by != 0 && (passed == 0 || by < passed) {
+			next, passed = l.to, by
+		}
+	}
+	return next, passed
+}
+
+// doubtRelease notes a release that does not fit what was seen.
 func (d *reading) doubtRelease(s *Step, h Hold) {
-	if h.Released == nil {
-		return
-	}
+	about, day := []record.Ref{s.Self, h.Released.Self}, h.Released.Day
 	if !h.ByRight {
-		d.doubt(Power, fmt.Sprintf("%s was released by %s, who is not on record as one who may.", capital(s.Name), d.name(h.Released.By)),
-			[]record.Ref{s.Self, h.Released.Self}, "released by "+d.name(h.Released.By), "may release: "+d.releaser(s))
+		d.doubt(Power, fmt.Sprintf("%s was released by %s, who is not on record as one who may.", desk.Capital(desk.The(s.Name)), d.name(h.Released.By)),
+			about, "released by "+d.name(h.Released.By), "may release: "+d.releaser(s))
 	}
-	if begun := d.begunDay(s.Self); begun != 0 && h.Released.Day > begun {
-		d.doubt(Released, fmt.Sprintf("%s was released on %s, but seen begun by %s.", capital(s.Name), d.short(h.Released.Day), d.short(begun)),
-			[]record.Ref{s.Self, h.Released.Self}, "released "+d.short(h.Released.Day), "begun by "+d.short(begun))
+	if h.Passed != 0 && day > h.Passed {
+		d.doubt(Released, fmt.Sprintf("%s was released on %s, after %s had begun.", desk.Capital(desk.The(s.Name)), d.short(day), desk.The(d.name(h.Next))),
+			about, "released "+d.short(day), d.name(h.Next)+" begun by "+d.short(h.Passed))
+	}
+	for _, l := range d.in[s.Self] {
+		if e := d.happenedToStep(l.from, isDone); l.typ == programme.FS && e.from > day {
+			d.doubt(Premature, fmt.Sprintf("%s was released on %s, when %s was not done.", desk.Capital(desk.The(s.Name)), d.short(day), desk.The(d.name(l.from))),
+				append(about, l.from), "released "+d.short(day), fmt.Sprintf("%s not done on %s", d.name(l.from), d.short(e.from)))
+		}
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"dogshore/calendar"
+	"dogshore/desk"
 	"dogshore/journal"
 	"dogshore/record"
 )
@@ -78,13 +79,20 @@ func (d *reading) late(x *Item, leads []record.Lead) bool {
 	if !x.Needed.Known() {
 		return false
 	}
-	if p, ok := d.latest(x.Self, hasDay(arrives)); ok {
-		return p.When.Last >= x.Needed.Day && p.When.Last >= d.day
+	if _, said := d.latest(x.Self, hasDay(arrives)); said {
+		return d.saidLate(x)
 	}
 	if x.Ordered != 0 && len(leads) > 0 && !x.Guess {
 		return d.comes(x.Ordered, leads) > x.Needed.Day
 	}
 	return x.OrderBy.Known() && x.OrderBy.Day < d.day
+}
+
+// saidLate reports whether an item is said to arrive on or after the day its
+// step begins.
+func (d *reading) saidLate(x *Item) bool {
+	p, ok := d.latest(x.Self, hasDay(arrives))
+	return ok && x.Needed.Known() && x.Arrived == 0 && p.When.Last >= x.Needed.Day && p.When.Last >= d.day
 }
 
 // comes is the day on which something ordered then is there, by its leads.
@@ -104,18 +112,17 @@ func (d *reading) comes(from calendar.Day, leads []record.Lead) calendar.Day {
 // doubtItem notes an item that was built in, or arrived, against its papers.
 func (d *reading) doubtItem(x *Item) {
 	if x.Begun && x.Arrived == 0 {
-		d.doubt(Built, fmt.Sprintf("%s has begun, but nobody has noted that %s arrived.", capital(d.name(x.Step)), the(x.Name)),
+		d.doubt(Built, fmt.Sprintf("%s has begun, but nobody has noted that %s arrived.", desk.Capital(desk.The(d.name(x.Step))), desk.The(x.Name)),
 			[]record.Ref{x.Self, x.Step}, "begun by "+d.short(d.begunDay(x.Step)), "no arrival on record")
 	}
 	if x.Arrived != 0 && x.Ordered != 0 && x.Ordered > x.Arrived {
-		d.doubt(Deliveries, fmt.Sprintf("%s arrived on %s, but was ordered on %s.", capital(the(x.Name)), d.short(x.Arrived), d.short(x.Ordered)),
+		d.doubt(Deliveries, fmt.Sprintf("%s arrived on %s, but was ordered on %s.", desk.Capital(desk.The(x.Name)), d.short(x.Arrived), d.short(x.Ordered)),
 			[]record.Ref{x.Self}, "arrived "+d.short(x.Arrived), "ordered "+d.short(x.Ordered))
 	}
-	if x.Needed.Known() && x.Arrived == 0 {
-		if p, ok := d.latest(x.Self, hasDay(arrives)); ok && p.When.Last >= x.Needed.Day && p.When.Last >= d.day {
-			d.doubt(Delivery, fmt.Sprintf("%s is to arrive %s, %s; %s needs it by %s, %s.", capital(the(x.Name)), d.span(p.When), d.onWord(p.Statement),
-				the(d.name(x.Step)), d.short(x.Needed.Day), x.Needed.Said), []record.Ref{x.Self, x.Step, p.Self},
-				"arrives "+d.span(p.When), "needed "+d.short(x.Needed.Day))
-		}
+	if d.saidLate(x) {
+		p, _ := d.latest(x.Self, hasDay(arrives))
+		d.doubt(Delivery, fmt.Sprintf("%s is to arrive %s, %s; %s needs it by %s, %s.", desk.Capital(desk.The(x.Name)), d.span(p.When), d.onWord(p.Statement),
+			desk.The(d.name(x.Step)), d.short(x.Needed.Day), x.Needed.Said), []record.Ref{x.Self, x.Step, p.Self},
+			"arrives "+d.span(p.When), "needed "+d.short(x.Needed.Day))
 	}
 }

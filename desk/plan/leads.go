@@ -31,11 +31,11 @@ func (d *reading) decideBy(ref record.Ref, leads []record.Lead) desk.When {
 		return desk.When{}
 	}
 	at := d.startsAt[ref]
-	work := d.momentFigure("S", "start of "+the(s.Name), at, s.Calendar, s.Start.Work)
+	work := d.momentFigure("S", "start of "+desk.The(s.Name), at, s.Calendar, s.Start.Work)
 	n := 0
 	if s.Notice.Known && s.Notice.SI > 0 && (s.Point == "hold" || s.Point == "witness") {
 		n++
-		at, work = d.takeOff(n, at, work, s.Calendar, s.Notice.SI, "notice before "+the(s.Name), desk.Typed(d.r, s.Self, "notice", "notice to be given"))
+		at, work = d.takeOff(n, at, work, s.Calendar, s.Notice.SI, "notice before "+desk.The(s.Name), desk.Typed(d.r, s.Self, "notice", "notice to be given"))
 	}
 	for _, l := range d.backwards(leads, s.Calendar) {
 		n++

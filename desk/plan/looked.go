@@ -10,10 +10,10 @@ import (
 
 // lookedAt returns the latest visit at which what c hides was looked at, "" if
 // any of it never was.
-func (d *reading) lookedAt(c record.Cover) record.Ref {
+func (d *reading) lookedAt(c Cover) record.Ref {
 	closed := d.begunDay(c.Step)
 	var best look
-	for _, hidden := range d.hiddenSteps(c) {
+	for _, hidden := range c.Of {
 		l := d.lookBeforeDay(hidden, closed)
 		if l.visit == "" {
 			return ""

@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"dogshore/calendar"
+	"dogshore/desk"
 	"dogshore/journal"
 	"dogshore/record"
 )
@@ -32,7 +33,7 @@ func (d *reading) gatherSaid() {
 			s.What = onlyMeaning(s.About.Kind())
 		}
 		if s.What == "" && s.When.Known() {
-			d.doubt(Meaning, fmt.Sprintf("A date was said of %s on %s, but not whether it starts or is done then.", the(d.name(s.About)), d.short(s.On)), []record.Ref{s.Self})
+			d.doubt(Meaning, fmt.Sprintf("A date was said of %s on %s, but not whether it starts or is done then.", desk.The(d.name(s.About)), d.short(s.On)), []record.Ref{s.Self})
 		}
 		d.said[s.About] = append(d.said[s.About], Promise{Statement: s})
 	}
@@ -86,7 +87,9 @@ func hasDay(what string) func(*Promise) bool {
 func (d *reading) judgePromises() {
 	abouts := make([]record.Ref, 0, len(d.said))
 	for about := range d.said {
-		abouts = append(abouts, about)
+		if !d.leftOut(about) {
+			abouts = append(abouts, about)
+		}
 	}
 	sort.Slice(abouts, func(i, k int) bool { return abouts[i] < abouts[k] })
 	for _, about := range abouts {
@@ -103,6 +106,16 @@ func (d *reading) judgePromises() {
 	}
 	sort.SliceStable(d.a.Promises, func(i, k int) bool { return d.saidBefore(&d.a.Promises[i], &d.a.Promises[k]) })
 	d.countKeepers()
+}
+
+// leftOut reports whether a subject is no part of this boat any more: nobody
+// has to keep a word on it.
+func (d *reading) leftOut(about record.Ref) bool {
+	if _, ok := d.left[about]; ok {
+		return true
+	}
+	h, ok := d.r.Held(about, "withdrawn")
+	return ok && h.Value == record.Encode(record.Yes)
 }
 
 func latestFirst(all []Promise) []Promise {

@@ -61,6 +61,17 @@ func TestKeepersCountEachPromiseOnce(t *testing.T) {
 	}
 }
 
+func TestNoWordIsKeptOnWhatIsLeftOut(t *testing.T) {
+	b := newBoat("2027-03-22")
+	put(b, "", "x", record.Step{Name: "skin coat", Part: "part/deck", NotDone: record.Yes})
+	put(b, "", "mast", record.Item{Name: "mast", Withdrawn: record.Yes})
+	b.says("s1", "2027-03-01", "step/x", isDone, "2027-03-05", "2027-03-05")
+	b.says("s2", "2027-03-01", "item/mast", arrives, "2027-03-05", "2027-03-05")
+	if a := b.read(); len(a.Promises) != 0 {
+		t.Errorf("%+v", a.Promises)
+	}
+}
+
 func TestItemPromises(t *testing.T) {
 	for _, c := range []struct {
 		name    string

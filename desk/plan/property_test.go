@@ -2,11 +2,13 @@ package plan
 
 import (
 	"fmt"
+	"maps"
 	"math/rand/v2"
 	"strings"
 	"testing"
 
 	"dogshore/calendar"
+	"dogshore/desk"
 	"dogshore/journal"
 	"dogshore/programme"
 	"dogshore/record"
@@ -214,4 +216,90 @@ func BenchmarkDecodeSightings(b *testing.B) {
 	for b.Loop() {
 		journal.All[record.Sighting](r)
 	}
+}
+
+// What can come next is what the engine finds too, where nothing was only
+// told: a second way to the same steps.
+func TestNextAgreesWithTheEngine(t *testing.T) {
+	each(t, func(t *testing.T, r *rand.Rand) {
+		b := random(r)
+		var calls []string
+		for _, e := range b.entries {
+			if strings.HasPrefix(e.ID, "sighting-") && strings.Contains(e.ID, "-call-") {
+				calls = append(calls, e.ID)
+			}
+		}
+		a := b.without(calls...).read()
+		want := map[string]bool{}
+		for _, id := range a.Network.Frontier {
+			want[id] = true
+		}
+		got := map[string]bool{}
+		for _, ref := range a.Next {
+			if len(a.Step(ref).Waits) == 0 { // the others wait for what is under way
+				got[ref.Key()] = true
+			}
+		}
+		if len(a.Network.Contradictions) == 0 && !maps.Equal(got, want) {
+			t.Errorf("next %v, the engine says %v", got, want)
+		}
+	})
+}
+
+// No date stands anywhere without a basis, words for it and a working.
+func TestNoDateWithoutABasis(t *testing.T) {
+	check := func(t *testing.T, what string, w desk.When) {
+		t.Helper()
+		if w.Known() && (w.Basis == "" || w.Said == "" || w.Work.Says == "") {
+			t.Errorf("%s: %s on %q, %q", what, w.Day, w.Basis, w.Said)
+		}
+	}
+	for name, b := range map[string]*boat{"thin": thin(), "worked": worked(), "large": large()} {
+		a := b.read()
+		for _, s := range a.Steps {
+			check(t, name+" "+string(s.Self), s.Start)
+			check(t, name+" "+string(s.Self), s.Finish)
+		}
+		for _, x := range a.Acts {
+			check(t, name+" "+x.ID, x.By)
+		}
+		for _, f := range a.Figures {
+			checkWorking(t, f)
+		}
+		for _, p := range a.Points {
+			check(t, name+" "+string(p.Self), p.By)
+			checkWorking(t, p.By.Work)
+		}
+	}
+}
+
+// decideBy and the engine's own count of leads are two ways to one moment.
+func TestDecideByAgreesWithTheEngine(t *testing.T) {
+	yard, err := calendar.New("Mon-Thu 1, Fri 0.5", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	each(t, func(t *testing.T, r *rand.Rand) {
+		b := newBoat("2027-03-01")
+		put(b, "", "yard", record.Calendar{Name: "yard", Week: "Mon-Thu 1, Fri 0.5"})
+		put(b, "", "s", record.Step{Name: "step", Part: "part/deck"})
+		start := calendar.Date(2027, 6, 1+r.IntN(90))
+		b.says("st", "2027-03-01", "step/s", starts, start.String(), start.String())
+		put(b, "", "p", record.Point{Question: "what?", CoveredBy: "step/s"})
+		var leads []programme.Lead
+		for i := range r.IntN(4) {
+			days := float64(r.IntN(40)) / 2
+			put(b, "", fmt.Sprintf("work-%d", i), record.Lead{For: "point/p", What: "work", Work: wd(days), QuotedBy: "person/lead"})
+			leads = append(leads, programme.Lead{Days: days, Calendar: yard})
+		}
+		for i := range r.IntN(3) {
+			h := float64(r.IntN(1000))
+			put(b, "", fmt.Sprintf("wait-%d", i), record.Lead{For: "point/p", What: "wait", Wait: hours(h), QuotedBy: "person/lead"})
+			leads = append(leads, programme.Lead{Hours: h})
+		}
+		want := yard.ByEndOf(programme.DecideBy(calendar.At(start), leads))
+		if got := b.read().Points[0].By.Day; got != want {
+			t.Errorf("by %s, the engine %s", got, want)
+		}
+	})
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"dogshore/calendar"
+	"dogshore/desk"
 	"dogshore/programme"
 	"dogshore/record"
 )
@@ -70,7 +71,7 @@ func (d *reading) weighTold(s *Step, told *look) {
 	if seen != nil && told.day <= seen.day {
 		if stage(told.state) > stage(seen.state) {
 			d.doubt(WordAgainstSight, fmt.Sprintf("%s was said to be %s on %s; on %s it was seen %s.",
-				capital(s.Name), told.state, d.short(told.day), d.short(seen.day), seen.state), []record.Ref{s.Self},
+				desk.Capital(desk.The(s.Name)), told.state, d.short(told.day), d.short(seen.day), seen.state), []record.Ref{s.Self},
 				"told: "+told.state+", "+d.short(told.day), string(seen.grounds)+": "+seen.state+", "+d.short(seen.day))
 		}
 		return

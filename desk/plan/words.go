@@ -3,8 +3,6 @@ package plan
 import (
 	"fmt"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"dogshore/calendar"
 	"dogshore/record"
@@ -30,16 +28,6 @@ func (d *reading) name(ref record.Ref) string {
 		}
 	}
 	return d.r.Name(ref)
-}
-
-// the puts an article before a step's or thing's name inside a sentence,
-// unless it brings its own or begins with a capital, as proper names do.
-func the(name string) string {
-	first, _ := utf8.DecodeRuneInString(name)
-	if unicode.IsUpper(first) || strings.HasPrefix(name, "the ") {
-		return name
-	}
-	return "the " + name
 }
 
 // short prints a day inside a sentence, the year only if it is not this one.
@@ -74,20 +62,6 @@ func (d *reading) byClause(c record.Cutoff) string {
 		return fmt.Sprintf("a cut-off named by %s", d.name(c.By))
 	}
 	return "a cut-off on record, without a clause"
-}
-
-func capital(s string) string {
-	r, n := utf8.DecodeRuneInString(s)
-	return string(unicode.ToUpper(r)) + s[n:]
-}
-
-// stop ends a text with one full stop.
-func stop(s string) string {
-	s = strings.TrimSpace(s)
-	if s == "" || strings.ContainsAny(s[len(s)-1:], ".!?") {
-		return s
-	}
-	return s + "."
 }
 
 // clause takes a text into a sentence: no full stop at its end.

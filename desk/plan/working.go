@@ -68,11 +68,11 @@ func (d *reading) computedFigure(symbol, says string, day calendar.Day, s *Step)
 // leftFigure is the work left on a step under way: as somebody said, less the
 // days since, or reckoned from its length and from when it was seen begun.
 func (d *reading) leftFigure(s *Step) figure.Figure {
-	f := figure.Figure{Says: "work left on " + the(s.Name) + ", reckoned from its length and when it was begun",
+	f := figure.Figure{Says: "work left on " + desk.The(s.Name) + ", reckoned from its length and when it was begun",
 		Value: s.Times.Left, Unit: "working days", Text: trim(s.Times.Left) + " working days", Source: derived}
 	if _, ok := d.workLeft(s.Self); ok {
 		p, _ := d.latest(s.Self, func(p *Promise) bool { return p.Left.Known })
-		f.Says = "work left on " + the(s.Name) + ", as said, less the working days since"
+		f.Says = "work left on " + desk.The(s.Name) + ", as said, less the working days since"
 		f.Of = []figure.Figure{desk.Typed(d.r, p.Self, "left", "work left, "+d.onWord(p.Statement))}
 		return f
 	}
@@ -91,7 +91,7 @@ func (d *reading) driver(s *Step, depth int) figure.Figure {
 		return figure.Figure{Says: "the day from which all is reckoned", Value: float64(d.day), Unit: "day", Text: d.day.Said(), Source: derived}
 	}
 	day := d.lastDay(by)
-	f := figure.Figure{Symbol: "EF", Says: "set by the earliest end of " + the(by.Name), Value: float64(day), Unit: "day", Text: day.Said(), Source: derived}
+	f := figure.Figure{Symbol: "EF", Says: "set by the earliest end of " + desk.The(by.Name), Value: float64(day), Unit: "day", Text: day.Said(), Source: derived}
 	if depth > 0 {
 		f.Of = append([]figure.Figure{d.driver(by, depth-1)}, d.lengthFigure(by)...)
 	}
@@ -106,11 +106,11 @@ func (d *reading) lengthFigure(s *Step) []figure.Figure {
 	var out []figure.Figure
 	switch {
 	case s.Work.Known:
-		w := desk.Typed(d.r, s.Self, "work", "working days of "+the(s.Name)+", the most likely of the three guesses")
+		w := desk.Typed(d.r, s.Self, "work", "working days of "+desk.The(s.Name)+", the most likely of the three guesses")
 		w.Value, w.Unit = s.Work.Mode, "working days"
 		out = []figure.Figure{w}
 	case s.Lasts.Known:
-		out = []figure.Figure{desk.Typed(d.r, s.Self, "lasts", "elapsed time of "+the(s.Name))}
+		out = []figure.Figure{desk.Typed(d.r, s.Self, "lasts", "elapsed time of "+desk.The(s.Name))}
 	}
 	d.lengths[s.Self] = out
 	return out

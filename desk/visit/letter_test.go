@@ -85,7 +85,7 @@ func TestLetterKeepsToItsBusiness(t *testing.T) {
 		}
 	}
 	want := []string{
-		"We understood, agreed with Ana on Thursday 2 April 2026: Foam to be told. Please confirm this in writing, with the number that is still to be told. It matters before the deck core starts.",
+		"We understood that this was agreed with Ana on Thursday 2 April 2026: Foam to be told. Please confirm this in writing, with what is still to be told. It matters before the deck core starts.",
 		"We have decided on Thursday 2 April 2026: Where does the stem eye go? 300 mm to port. Please confirm this in writing. It matters before the deck core starts.",
 		"We saw (deck): Gap under the core. Please let us know how and when it will be put right. It should be right before the deck core starts.",
 		"We understood that this has been put right (deck): Dust in the bond. Please send a picture of it, or let us see it.",
@@ -106,12 +106,12 @@ func TestLetterAsksInTime(t *testing.T) {
 	b := &build{t: t}
 	put(b, journal0, record.Written, "build", record.Build{Name: "Petrel", NextVisit: day(15)})
 	core := b.step(b.part("deck", "deck"), "deck-core", "deck core", "not started", 0)
-	core.Start.Day = day(13)
+	core.Chance.Day = day(10)
 	hull := b.step("", "hull-core", "hull core", "not started", 0)
 	put(b, day(1), record.Told, "a", record.Question{Text: "One?", Before: core.Self})
 	put(b, day(1), record.Told, "b", record.Question{Text: "Two?", Before: hull.Self})
 	got := Read(b.as(day(8)), plan.Answer{Steps: []plan.Step{core, hull}})
-	if len(got.Letter) != 2 || got.Letter[0].By != day(12) || got.Letter[1].By != day(15) {
-		t.Errorf("letter %+v, want answers by the 12th and the 15th", got.Letter)
+	if len(got.Letter) != 2 || got.Letter[0].By != day(10) || got.Letter[1].By != day(15) {
+		t.Errorf("letter %+v, want answers by the 10th and the 15th", got.Letter)
 	}
 }

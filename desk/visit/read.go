@@ -113,13 +113,13 @@ func (t *table) ahead(step record.Ref) int {
 // one; a word that it has still leaves the look to be had.
 func (t *table) gone(step record.Ref) bool {
 	s := t.steps[step]
-	return s != nil && (s.State == "under way" || s.State == "done") && s.Grounds != record.Told
+	return s != nil && s.Begun.Known()
 }
 
-// starts is when a step starts, if that was earned.
-func (t *table) starts(step record.Ref) desk.When {
+// chance is the last day before a step starts, if that was earned.
+func (t *table) chance(step record.Ref) desk.When {
 	if s := t.steps[step]; s != nil && !t.gone(step) {
-		return s.Start
+		return s.Chance
 	}
 	return desk.When{}
 }

@@ -56,7 +56,7 @@ func (w *walker) likely() {
 		if x, ok := w.parts[part]; part == "" || ok && x.Withdrawn == record.Yes {
 			continue
 		}
-		if next := likely(steps); next != nil {
+		if next := likely(steps, w.t.p.LastVisit.Self == ""); next != nil {
 			w.stops[part] = &Stop{Part: part, Steps: next, Lies: w.lies(part, steps)}
 		}
 	}
@@ -65,7 +65,10 @@ func (w *walker) likely() {
 // likely returns what is most likely to be seen of a part now, each a tap: what
 // is under way is done, and the next is under way; where nothing is under way
 // the next step is, or it is done already.
-func likely(steps []*plan.Step) []Likely {
+//
+// A step that others have to come before is not likely yet, unless nobody has
+// looked at all.
+func likely(steps []*plan.Step, first bool) []Likely {
 	slices.SortStableFunc(steps, func(a, b *plan.Step) int { return cmp.Compare(a.Rank.SI, b.Rank.SI) })
 	var out []Likely
 	at := -1 // the last one that has begun
@@ -82,7 +85,7 @@ func likely(steps []*plan.Step) []Likely {
 	}
 	next := steps[at+1]
 	waiting := len(out) > 0
-	if next.State == "not started" && next.Ahead > desk.Near {
+	if next.Ahead > desk.Soon && !first {
 		return out
 	}
 	out = append(out, Likely{Step: next.Self, State: next.State, Tap: "under way"})

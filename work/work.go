@@ -1,0 +1,99 @@
+// Package work runs one engine on a case as JSON: the engine alone, without a
+// record. Units stand in the names of the fields, days are ISO 8601
+// (2027-04-12), moments have the hour behind (2027-04-12 08:00).
+package work
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"reflect"
+	"sort"
+	"strings"
+)
+
+// MaxInput is the most that is read of a case, in bytes.
+const MaxInput = 16 << 20
+
+// engine is what is known of one engine here.
+type engine struct {
+	says    string
+	example func() any
+	inType  reflect.Type
+	outType reflect.Type
+	run     func(read func(any) error) (any, error)
+}
+
+var engines = map[string]engine{
+	"programme": {
+		says:    "Dates, floats and bounds of a network of steps, as of a data date.",
+		example: func() any { return exampleProgramme() },
+		inType:  reflect.TypeFor[ProgrammeCase](),
+		outType: reflect.TypeFor[ProgrammeResult](),
+		run:     runProgramme,
+	},
+}
+
+// ErrEngine is the error for an engine that there is not.
+var ErrEngine = errors.New("there is no such engine")
+
+// Names lists the engines.
+func Names() []string {
+	out := make([]string, 0, len(engines))
+	for name := range engines {
+		out = append(out, name)
+	}
+	sort.Strings(out)
+	return out
+}
+
+func find(name string) (engine, error) {
+	e, ok := engines[name]
+	if !ok {
+		return e, fmt.Errorf("%q: %w: there is %s", name, ErrEngine, strings.Join(Names(), ", "))
+	}
+	return e, nil
+}
+
+// Run reads a case of the named engine from in and writes its result to out.
+// Nothing is written when the case can't be read or the engine refuses it.
+func Run(name string, in io.Reader, out io.Writer) error {
+	e, err := find(name)
+	if err != nil {
+		return err
+	}
+	result, err := e.run(func(v any) error { return readCase(in, v) })
+	if err != nil {
+		return err
+	}
+	return write(out, result)
+}
+
+// Example writes a case that Run takes: small, worked and invented.
+func Example(name string, out io.Writer) error {
+	e, err := find(name)
+	if err != nil {
+		return err
+	}
+	return write(out, e.example())
+}
+
+// Schema writes the JSON Schema of the named engine's case, with its result's
+// under $defs.
+func Schema(name string, out io.Writer) error {
+	e, err := find(name)
+	if err != nil {
+		return err
+	}
+	return write(out, schemaOf(name, e))
+}
+
+func write(out io.Writer, v any) error {
+	b, err := json.MarshalIndent(v, "", "  ")
+	if err != nil {
+		return fmt.Errorf("write the result: %w", err)
+	}
+	_, err = out.Write(append(b, '\n'))
+	return err
+}
