@@ -58,9 +58,10 @@ func (m *Moment) UnmarshalText(b []byte) error {
 	return fmt.Errorf("%q is not a moment: write it as 2027-04-12 08:00", b)
 }
 
+// floorDiv divides by b > 0 and rounds down.
 func floorDiv(a, b int64) int64 {
 	q := a / b
-	if a%b < 0 {
+	if a < 0 && q*b != a {
 		q--
 	}
 	return q

@@ -68,8 +68,8 @@ func TestEvent(t *testing.T) {
 	}{
 		{Act{}, ""},
 		{Act{Before: "step/x"}, "before the deck core, which can come next"},
-		{Act{Before: "step/x", Ahead: 1}, "before the deck core, one step from now"},
-		{Act{Before: "step/x", Ahead: 7}, "before the deck core, 7 steps from now"},
+		{Act{Before: "step/x", Ahead: 1}, "before the deck core, which is one step from now"},
+		{Act{Before: "step/x", Ahead: 7}, "before the deck core, which is 7 steps from now"},
 		{Act{Before: "step/x", Ahead: -1}, "before the deck core"},
 		{Act{Before: "step/x", Gone: true}, "before the deck core, which has begun"},
 	} {

@@ -77,6 +77,8 @@ func Typed(r *journal.Record, self record.Ref, field, says string) figure.Figure
 	case record.DayType:
 		day, _ := calendar.ParseISO(f.Text)
 		f.Value, f.Unit, f.Text = float64(day), "day", day.Said()
+	case record.RefType:
+		f.Text = r.Name(record.Ref(f.Text))
 	case record.SpanType:
 		var s calendar.Span
 		_ = json.Unmarshal([]byte(h.Value), &s)
@@ -88,7 +90,7 @@ func Typed(r *journal.Record, self record.Ref, field, says string) figure.Figure
 		var q unit.Quantity
 		_ = json.Unmarshal([]byte(h.Value), &q)
 		f.Value, f.Unit = inPeoplesUnit(q)
-		if q.As == "" {
+		if q.As == "" && f.Unit != "" {
 			f.Text = fmt.Sprintf("%s %s", strconv.FormatFloat(f.Value, 'g', 6, 64), f.Unit)
 		}
 	}

@@ -8,10 +8,21 @@ import (
 
 // Merge removes doubles, in the order given: acts of the same name, and acts
 // about the same subject before the same step that ask for the same thing or
-// are done in the same place, become one. The first keeps its words; the
-// reasons are joined, the earlier date, the graver loss and the nearer step
-// hold, and what the other one asked for stands among the ways to do it.
+// are done in the same place, become one. The one that does more keeps its
+// words (settling more than asking); the reasons are joined, the earlier date,
+// the graver loss and the nearer step hold, and what the other one asked for
+// stands among the ways to do it.
 func Merge(acts []Act) []Act {
+	for {
+		out := merged(acts)
+		if len(out) == len(acts) {
+			return out
+		}
+		acts = out // what was joined may now be a double of a third
+	}
+}
+
+func merged(acts []Act) []Act {
 	type about struct{ subject, before record.Ref }
 	var out []Act
 	at := map[about][]int{}
@@ -38,7 +49,14 @@ func Merge(acts []Act) []Act {
 	return out
 }
 
+// weight orders what acts ask for, from what settles a thing to what only asks
+// about it.
+var weight = map[Do]int{Settle: 0, Release: 1, Mend: 2, Look: 3, Measure: 4, Order: 5, Confirm: 6, Ask: 7, Tell: 8, Plan: 9}
+
 func join(a, b Act) Act {
+	if weight[b.Do] < weight[a.Do] {
+		a, b = b, a
+	}
 	a.Why = append(slices.Clone(a.Why), b.Why...)
 	a.How = slices.Clone(a.How)
 	for _, h := range b.How {

@@ -45,16 +45,21 @@ func (a Act) Event(name string) string {
 	if a.Before == "" {
 		return ""
 	}
-	before := "before " + The(name)
+	return "before " + The(name) + a.Near(", which ")
+}
+
+// Near says how near the step before which a is to be done is: "can come
+// next", behind lead. It is empty when nobody can tell.
+func (a Act) Near(lead string) string {
 	switch {
 	case a.Gone:
-		return before + ", which has begun"
+		return lead + "has begun"
 	case a.Ahead == 0:
-		return before + ", which can come next"
+		return lead + "can come next"
 	case a.Ahead == 1:
-		return before + ", one step from now"
+		return lead + "is one step from now"
 	case a.Ahead > 1:
-		return before + fmt.Sprintf(", %d steps from now", a.Ahead)
+		return lead + fmt.Sprintf("is %d steps from now", a.Ahead)
 	}
-	return before
+	return ""
 }

@@ -29,13 +29,12 @@ type shown struct {
 	record.Part
 	number   int
 	standing Standing
-	onDeck   bool
 	turned   bool // hatched the other way than its neighbour
 }
 
 // Sizes of the boat's sheet, in millimetres.
 const (
-	boatW   = 180
+	boatW   = 140
 	margin  = 6
 	caption = 3.6
 	between = 9
@@ -57,7 +56,7 @@ func Boat(parts []record.Part, standing map[record.Ref]Standing, schematic bool)
 		views[i].top = height + caption + 2
 		height = views[i].top + scale*(views[i].high-views[i].low) + between
 	}
-	const foot = 24
+	const foot = 32
 	d := draw.New(boatW, height+foot, "The boat, by stage",
 		"Side view, plan with the deck lifted off, and deck plan; the denser the hatching, the further the part. The list beside says the same in words.")
 	sheet.Drawing = d

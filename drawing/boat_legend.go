@@ -44,20 +44,19 @@ func legend(d *draw.Drawing, y float64, schematic bool) {
 		{Standing{Stage: "core", How: record.Seen}, "core"},
 		{Standing{Stage: "bonded", How: record.Seen}, "bonded"},
 		{Standing{Stage: "painted", How: record.Seen}, "painted"},
-		{Standing{Stage: "bonded", How: record.Inferred}, "not seen, follows"},
+		{Standing{Stage: "bonded", How: record.Inferred}, "follows, not seen"},
 		{Standing{}, "not known"},
 	}
+	const perRow, cell, row = 3, 43.0, 8.0
 	for i, s := range samples {
-		x := margin + float64(i)*29
-		b := draw.Box(x, y, 8, 6)
+		x, top := margin+cell*float64(i%perRow), y+row*float64(i/perRow)
+		b := draw.Box(x, top, 9, 6)
 		d.Area(s.standing.edge(), b...)
 		d.Hatch(s.standing.tone(), 45, b...)
-		for k, word := range draw.Wrap(s.says, 2.9, false, 19.5) {
-			d.Text(draw.Plain, p(x+9.2, y+2.6+float64(k)*3.2), 2.9, draw.Start, word)
-		}
+		d.Text(draw.Plain, p(x+10.5, top+4.2), 3.2, draw.Start, s.says)
 	}
 	if schematic {
-		d.Text(draw.Faint, p(margin, y+11), 2.9, draw.Start,
+		d.Text(draw.Faint, p(margin, y+2*row+2.6), 3, draw.Start,
 			"Schematic: outlines follow from type and length alone. Numbers as in the list.")
 	}
 }

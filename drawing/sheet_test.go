@@ -3,6 +3,9 @@ package drawing_test
 import (
 	"bytes"
 	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -120,5 +123,37 @@ func TestKeySheets(t *testing.T) {
 	b, _ := draw.PDF("key", drawing.KeySheets()...)
 	if !bytes.Equal(a, b) {
 		t.Error("two runs gave different bytes")
+	}
+}
+
+// What is printed can be read back by another program: poppler's pdftotext.
+func TestStartSheetReadsBack(t *testing.T) {
+	tool, err := exec.LookPath("pdftotext")
+	if err != nil {
+		t.Skip("pdftotext is not installed")
+	}
+	r := catamaran(t)
+	b, _ := journal.Get[record.Build](r, "build/build")
+	data, err := draw.PDF("Start sheet", drawing.StartSheet(b, journal.All[record.Part](r), journal.All[record.Step](r))...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	name := filepath.Join(t.TempDir(), "sheet.pdf")
+	if err := os.WriteFile(name, data, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	out, err := exec.Command(tool, "-layout", name, "-").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := string(out)
+	for _, want := range []string{"Start sheet: Example", "Port hull", "Seacocks, pipes and gas", "inner skin", "yard does", "could not", "not sure",
+		"Open points", "Dates that were said", "People, and what their word counts for", "Cut-offs in the contract", "Bought in", "sister hull"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q can't be read back", want)
+		}
+	}
+	if pages := strings.Count(text, "\f"); pages != 1 {
+		t.Errorf("%d pages", pages)
 	}
 }

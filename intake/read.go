@@ -21,6 +21,7 @@ type reader struct {
 	tables   []*table
 	asked    map[string]bool
 	currency string
+	nears    int // names compared with texts that name nothing
 	waits    int // changes that wait to hear from when they hold
 }
 

@@ -35,6 +35,7 @@ type column struct {
 	n     int
 	field *record.Field
 	unit  string
+	title string // as it stands in the header
 }
 
 // line is one row of a table.
@@ -190,7 +191,7 @@ func (r *reader) newTable(at Cell, k *record.Kind, g *grid, header, end int) *ta
 			r.out.refuse(place, c.Text, "column %s has the same title; this one is not read", workbook.Letters(taken[f.Name]))
 		case f != nil:
 			taken[f.Name] = c.Column
-			t.columns = append(t.columns, column{c.Column, f, u})
+			t.columns = append(t.columns, column{c.Column, f, u, c.Text})
 		default:
 			t.special(c)
 		}
@@ -281,6 +282,8 @@ var (
 	notes  = regexp.MustCompile(`(?i)^\W*(notes?|remarks?|nb|n\.b\.|please note|hint|source)\b\s*[:.–-]|^(\*|#|//)`)
 )
 
+const longestUnit = 20
+
 // noLine says why a row is none of the list: a subtotal, a note, a row of
 // units, a header again. "" if it is one.
 func noLine(l *line, row workbook.Row, g *grid) string {
@@ -292,11 +295,13 @@ func noLine(l *line, row workbook.Row, g *grid) string {
 			continue
 		}
 		known++
-		if f, _, ok := titled(l.t.kind, text); ok && f == c.field {
+		if strings.EqualFold(text, c.title) {
 			again++
 		}
-		if _, u := unit.HeaderUnit("x [" + strings.Trim(text, "[]() ") + "]"); u != "" && c.field.Dim != "" {
-			units++
+		if c.field.Dim != "" && len(text) <= longestUnit {
+			if _, u := unit.HeaderUnit("x [" + strings.Trim(text, "[]() ") + "]"); u != "" {
+				units++
+			}
 		}
 	}
 	switch {

@@ -211,16 +211,19 @@ func (p *pass) dates(r *Result) {
 	}
 }
 
-// days returns the days to show for a start and a finish, either maybe 0.
+// days returns the days to show for a start and a finish, either maybe 0. A
+// start lies where work begins and a finish where it ends, so they are the
+// calendar's FirstDay and LastDay without asking it.
 func (n *node) days(start, finish calendar.Moment) (first, last calendar.Day) {
-	if n.instant() {
-		return start.Day(), finish.Day()
-	}
 	if start != 0 {
-		first = n.cal.FirstDay(start)
+		first = start.Day()
 	}
-	if finish != 0 {
-		last = n.cal.LastDay(finish)
+	switch {
+	case finish == 0:
+	case n.instant():
+		last = finish.Day()
+	default:
+		last = (finish - 1).Day()
 	}
 	return first, last
 }

@@ -228,7 +228,11 @@ func TestSeveralCalendars(t *testing.T) {
 				t.Fatalf("%+v: link %+v is not met", c, l)
 			}
 		}
-		for i := range c.Steps {
+		for i, s := range r.Steps {
+			if on := cals[c.Steps[i].Calendar]; c.Steps[i].Work > 0 && (on.FirstDay(s.EarlyStart) != s.FirstDay || on.LastDay(s.EarlyFinish) != s.LastDay ||
+				on.FirstDay(s.LateStart) != s.LateFirstDay || on.LastDay(s.LateFinish) != s.LateLastDay) {
+				t.Fatalf("%+v: step %d is shown on other days than its calendar says: %+v", c, i, s)
+			}
 			leastStart(t, c, cals, r, i)
 			delayed(t, c, r, i)
 		}

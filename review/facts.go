@@ -180,13 +180,13 @@ func points(r *journal.Record, p plan.Answer) Fact {
 		a.By = x.Cutoff
 	}
 	f.Says += ". First: " + desk.Sentence(x.Question)
-	if event := join(a.Event(r.Name(x.Step)), a.By.Line(r.Day)); event != "" {
+	if event := joined(a.Event(r.Name(x.Step)), a.By.Line(r.Day)); event != "" {
 		f.Says += " " + desk.Sentence(desk.Capital(event))
 	}
 	return f
 }
 
-func join(parts ...string) string {
+func joined(parts ...string) string {
 	return strings.Join(slices.DeleteFunc(parts, func(s string) bool { return s == "" }), "; ")
 }
 
@@ -200,10 +200,19 @@ func keeps(p plan.Answer) Fact {
 		return Fact{}
 	}
 	var say []string
-	for _, s := range []plan.PromiseState{plan.Kept, plan.Broken, plan.Moved, plan.EitherWay, plan.Unseen, plan.Pending} {
-		if n[s] > 0 {
-			say = append(say, fmt.Sprintf("%d %s", n[s], s))
+	for _, s := range said {
+		if n[s.state] > 0 {
+			say = append(say, fmt.Sprintf("%d %s", n[s.state], s.words))
 		}
 	}
 	return Fact{Name: "dates that were said", Says: fmt.Sprintf("Of %d: %s.", len(p.Promises), strings.Join(say, ", "))}
+}
+
+// said counts dates by what became of them.
+var said = []struct {
+	state plan.PromiseState
+	words string
+}{
+	{plan.Kept, "kept"}, {plan.Broken, "not kept"}, {plan.Moved, "moved before they were due"},
+	{plan.EitherWay, "kept or not, nobody can tell"}, {plan.Unseen, "due, and nobody has looked"}, {plan.Pending, "still to come"},
 }

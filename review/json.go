@@ -253,8 +253,13 @@ func (v Review) jsonSince() jsonSince {
 }
 
 // Line is where and when an act is to be done, in one line: before what, by
-// when, and on whose word. Empty if neither is known.
+// when, and on whose word. A step that the act's own sentence names is not
+// named again. Empty if nothing is known.
 func (v Review) Line(a desk.Act) string {
-	line := join(a.Event(v.Names[a.Before]), a.By.Line(v.Day))
-	return strings.TrimSpace(line)
+	name := v.Names[a.Before]
+	event := a.Event(name)
+	if a.Before != "" && strings.Contains(a.Say, name) {
+		event = a.Near("that step ")
+	}
+	return joined(event, a.By.Line(v.Day))
 }

@@ -50,18 +50,24 @@ const mostNew = 6
 // which it holds.
 func differences(a, b *journal.Record) []Difference {
 	var out []Difference
+	order := map[string]int{}
+	known := sighted(b)
 	for i := range record.Kinds() {
 		k := &record.Kinds()[i]
+		order[k.Name] = i
 		if silent[k.Name] {
 			continue
 		}
 		var fresh []Difference
 		for _, self := range a.Refs(k.Name) {
-			if !b.Has(self) {
+			switch x, ok := journal.Get[record.Sighting](a, self); {
+			case ok && !b.Has(self) && (!happens[x.State] || known[state{x.Step, x.State}]):
+				continue // that nothing had begun, or that it still is as it was
+			case !b.Has(self):
 				fresh = append(fresh, difference(a, self, appeared(a, k, self)))
-				continue
+			default:
+				out = append(out, changes(a, b, k, self)...)
 			}
-			out = append(out, changes(a, b, k, self)...)
 		}
 		if !k.Adds && len(fresh) > mostNew {
 			last := fresh[len(fresh)-1]
@@ -71,8 +77,25 @@ func differences(a, b *journal.Record) []Difference {
 		out = append(out, fresh...)
 	}
 	slices.SortStableFunc(out, func(x, y Difference) int {
-		return cmp.Or(cmp.Compare(x.Day, y.Day), cmp.Compare(x.About, y.About), cmp.Compare(x.Says, y.Says))
+		return cmp.Or(cmp.Compare(x.Day, y.Day), cmp.Compare(order[x.About.Kind()], order[y.About.Kind()]), cmp.Compare(x.About, y.About), cmp.Compare(x.Says, y.Says))
 	})
+	return out
+}
+
+// happens are the sightings that say that something did.
+var happens = map[string]bool{"under way": true, "done": true}
+
+type state struct {
+	step  record.Ref
+	state string
+}
+
+// sighted are the states that steps were seen in.
+func sighted(r *journal.Record) map[state]bool {
+	out := map[state]bool{}
+	for _, x := range journal.All[record.Sighting](r) {
+		out[state{x.Step, x.State}] = true
+	}
 	return out
 }
 

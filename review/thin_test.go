@@ -72,7 +72,7 @@ func TestThinBuildIsWorthTheTrip(t *testing.T) {
 	}
 	// Nothing on the visitor's list is about what is not there yet.
 	for _, a := range v.First.AtVisit {
-		if a.Ahead > desk.Near {
+		if a.Ahead > desk.Soon {
 			t.Errorf("%s is %d steps off", a.ID, a.Ahead)
 		}
 	}

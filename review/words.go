@@ -4,7 +4,9 @@ import (
 	"encoding/json"
 	"fmt"
 	"strings"
+	"time"
 
+	"dogshore/calendar"
 	"dogshore/journal"
 	"dogshore/record"
 )
@@ -20,7 +22,7 @@ func appeared(r *journal.Record, k *record.Kind, self record.Ref) string {
 // observed says of each kind of observation what it brought.
 var observed = map[string]func(*journal.Record, record.Ref) string{
 	"visit":           visited,
-	"sighting":        sighted,
+	"sighting":        seen,
 	"measurement":     measured,
 	"evidence":        evidenced,
 	"agreement":       agreed,
@@ -58,14 +60,8 @@ func visited(r *journal.Record, self record.Ref) string {
 	return "visit on " + v.Day.Said()
 }
 
-func sighted(r *journal.Record, self record.Ref) string {
+func seen(r *journal.Record, self record.Ref) string {
 	x, _ := journal.Get[record.Sighting](r, self)
-	switch x.State {
-	case "could not see":
-		return r.Name(x.Step) + ": could not be seen"
-	case "not sure":
-		return r.Name(x.Step) + ": looked at, not sure"
-	}
 	how := "seen"
 	v, _ := journal.Get[record.Visit](r, x.Visit)
 	switch g := r.From(self).Grounds; {
@@ -135,17 +131,17 @@ func answered(r *journal.Record, self record.Ref) string {
 
 func stated(r *journal.Record, self record.Ref) string {
 	x, _ := journal.Get[record.Statement](r, self)
-	who := "said"
+	who := "said of " + r.Name(x.About)
 	if x.By != "" {
-		who = r.Name(x.By) + " said"
+		who = r.Name(x.By) + " " + who
 	}
-	if x.When.Known() {
-		return fmt.Sprintf("%s: %s %s %s", who, r.Name(x.About), x.What, field(r, self, "when"))
+	switch {
+	case x.When.Known():
+		return fmt.Sprintf("%s: %s %s", who, x.What, field(r, self, "when"))
+	case x.Left.Known:
+		return fmt.Sprintf("%s: %s left", who, field(r, self, "left"))
 	}
-	if x.Left.Known {
-		return fmt.Sprintf("%s: %s, %s left", who, r.Name(x.About), field(r, self, "left"))
-	}
-	return fmt.Sprintf("%s of %s: %s", who, r.Name(x.About), x.Said)
+	return who + ": " + x.Said
 }
 
 func found(r *journal.Record, self record.Ref) string {
@@ -227,7 +223,9 @@ func shown(r *journal.Record, f *record.Field, v record.Value) string {
 	var kept struct {
 		As string `json:"as"`
 	}
-	if json.Unmarshal([]byte(v), &kept) == nil && kept.As != "" {
+	_ = json.Unmarshal([]byte(v), &kept)
+	iso := f.Type == record.SpanType && strings.HasPrefix(kept.As, "20") // how forms and sheets write it, not people
+	if kept.As != "" && !iso {
 		return kept.As
 	}
 	switch f.Type {
@@ -235,12 +233,33 @@ func shown(r *journal.Record, f *record.Field, v record.Value) string {
 		var ref record.Ref
 		_ = json.Unmarshal([]byte(v), &ref)
 		return r.Name(ref)
+	case record.DayType:
+		var d calendar.Day
+		_ = json.Unmarshal([]byte(v), &d)
+		return d.Said()
+	case record.SpanType:
+		var s calendar.Span
+		_ = json.Unmarshal([]byte(v), &s)
+		return spanned(s)
 	case record.TextType:
 		var s string
 		_ = json.Unmarshal([]byte(v), &s)
 		return quoted(s)
 	}
 	return f.Format(v)
+}
+
+// spanned prints a day, week or month as people say it.
+func spanned(s calendar.Span) string {
+	switch first, last := s.First.Time(), s.Last.Time(); {
+	case s.First == s.Last:
+		return s.First.Said()
+	case s.Last == s.First+6 && first.Weekday() == time.Monday:
+		return "week of " + first.Format("2 January 2006")
+	case first.Day() == 1 && last.AddDate(0, 0, 1).Day() == 1 && first.Month() == last.Month() && first.Year() == last.Year():
+		return first.Format("January 2006")
+	}
+	return s.First.Said() + " to " + s.Last.Said()
 }
 
 func quoted(s string) string { return "\u201c" + s + "\u201d" }

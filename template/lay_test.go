@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"dogshore/calendar"
+	"dogshore/internal/test"
 	"dogshore/journal"
 	"dogshore/record"
 	"dogshore/template"
@@ -38,9 +39,14 @@ func name(b record.Build) string {
 	return strings.Join([]string{b.Boat, b.Way, b.Hulls, b.Series}, ", ")
 }
 
-// lay folds a template into a record.
+var folded = map[record.Build]*journal.Record{}
+
+// lay folds a template into a record, once for each build.
 func lay(t *testing.T, b record.Build) *journal.Record {
 	t.Helper()
+	if r := folded[b]; r != nil {
+		return r
+	}
 	n := 0
 	entries, err := template.Lay(b, func(g record.Grounds) journal.Entry {
 		n++
@@ -51,7 +57,8 @@ func lay(t *testing.T, b record.Build) *journal.Record {
 	}
 	var j journal.Journal
 	j.Add(entries...)
-	return j.As(calendar.Date(2026, 5, 1), journal.Now)
+	folded[b] = j.As(calendar.Date(2026, 5, 1), journal.Now)
+	return folded[b]
 }
 
 func TestEveryCombinationLays(t *testing.T) {
@@ -67,8 +74,9 @@ func TestEveryCombinationLays(t *testing.T) {
 				if c.Hides == "" || c.Look == "" || c.Evidence == "" || c.Gravity == "" || c.What == "" || c.Usual != template.Usual {
 					t.Errorf("%s lacks a field: %+v", c.Self, c)
 				}
-				if strings.Contains(c.Hides, "{") {
-					t.Errorf("%s: %q has an empty place", c.Self, c.Hides)
+				// it is read in sentences: "Look at ... before the deck core."
+				if strings.ContainsAny(c.Hides, "{:;.?") || strings.ToLower(c.Hides[:1]) != c.Hides[:1] {
+					t.Errorf("%s: %q can't stand within a sentence", c.Self, c.Hides)
 				}
 			}
 			for _, s := range journal.All[record.Step](r) {
@@ -336,6 +344,33 @@ func TestFiguresSayWhereTheyComeFrom(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// Figures that a source gives in its own units stand in ours.
+func TestFiguresAreTurnedRight(t *testing.T) {
+	const lbf, psi, inch = 4.4482216152605, 6894.757293168, 0.0254 // exact by definition; psi from lbf and inch
+	says := ""
+	for _, s := range journal.All[record.Step](lay(t, builds()[0])) {
+		says += s.Look + s.Measure
+	}
+	for _, f := range []struct {
+		what, src, text    string
+		published, allowed float64 // half the last digit printed
+	}{
+		{"tank test, kPa", "33 CFR 183.542, 3 psi, as read for the yard-practice sheet", "20.7 kPa", 3 * psi / 1000, 0.05},
+		{"seacock, static load, N", "500 lbf, US standard as quoted in four articles read for the sheet", "2224 N", 500 * lbf, 0.5},
+		{"stanchion, load, N", "400 lbf, a surveyor's checklist as read for the sheet", "1779 N", 400 * lbf, 0.5},
+		{"deck joint, bolt spacing, mm", "6 in, a survey checklist as read for the sheet", "152 mm", 6 * inch * 1000, 0.5},
+	} {
+		if !strings.Contains(says, f.text) {
+			t.Errorf("no text says %q", f.text)
+		}
+		var got float64
+		if _, err := fmt.Sscan(f.text, &got); err != nil {
+			t.Fatal(err)
+		}
+		test.Check(t, f.what, f.src, f.published, got, f.allowed)
 	}
 }
 

@@ -22,7 +22,7 @@ type stage struct {
 	name    string // of the step; made from the assembly and the stage if empty
 	only    string
 	trade   string
-	point   string // hold, witness, record: what many owners ask for; no clause, so it binds nobody
+	point   string // hold, witness, record: whether it usually waits before it begins; no clause, so it binds nobody
 	look    string
 	measure string
 	after   []string // steps of other assemblies that it waits for; "a|b" is the first of them that there is

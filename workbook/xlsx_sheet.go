@@ -30,7 +30,7 @@ func (x *xlsx) sheet(p part) (Sheet, error) {
 			return s, nil
 		}
 		if errors.Is(err, errTooMuch) {
-			note("reading ended at row %d: more than %d MB are packed into the file", last, maxUnpacked>>20)
+			note("reading ended at row %d: %v", last, errTooMuch)
 			return s, nil
 		}
 		if err != nil {
@@ -52,7 +52,11 @@ func (x *xlsx) sheet(p part) (Sheet, error) {
 			}
 		case "row":
 			row, err := x.row(t, start, last)
-			if err != nil && !errors.Is(err, errTooMuch) {
+			if errors.Is(err, errTooMuch) {
+				note("reading ended at row %d: %v", row.Number, errTooMuch)
+				return s, nil
+			}
+			if err != nil {
 				return s, fmt.Errorf("%w: row %d: %w", ErrKind, last+1, err)
 			}
 			blank += row.Number - last

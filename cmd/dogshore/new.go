@@ -112,7 +112,7 @@ func (c *newCmd) answers(s streams) (map[string]record.Value, error) {
 	for _, a := range asks {
 		f := k.Field(a.field)
 		if a.field == "name" {
-			a.initial = filepath.Base(filepath.Clean(c.Dir))
+			a.initial = folderName(c.Dir)
 		}
 		v, err := record.Value(""), error(nil)
 		if text := a.flag(c); text != "" {
@@ -128,6 +128,14 @@ func (c *newCmd) answers(s streams) (map[string]record.Value, error) {
 		}
 	}
 	return values, nil
+}
+
+// folderName is what she is called if nobody says.
+func folderName(dir string) string {
+	if whole, err := filepath.Abs(dir); err == nil {
+		dir = whole
+	}
+	return filepath.Base(dir)
 }
 
 // question asks until the answer can be read. The end of the input takes

@@ -21,10 +21,12 @@ type page struct {
 	width int
 	inked bool
 	err   error
+
+	cautions map[string]int // printed in full, at which act
 }
 
 func newPage(w io.Writer) *page {
-	p := &page{w: w, width: columns()}
+	p := &page{w: w, width: columns(), cautions: map[string]int{}}
 	if f, ok := w.(*os.File); ok && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb" {
 		if st, err := f.Stat(); err == nil {
 			p.inked = st.Mode()&os.ModeCharDevice != 0
@@ -41,8 +43,14 @@ const (
 	endInk   = "\x1b[0m"
 )
 
-// mostSince bounds how many changes the page lists of each sort.
-const mostSince = 12
+// What the page lists at most: reasons of an act, changes of a sort, acts to
+// rule on, doubts.
+const (
+	mostWhy   = 2
+	mostSince = 16
+	mostAsks  = 5
+	mostDoubt = 8
+)
 
 func (p *page) review(v review.Review, all bool) {
 	p.head(v)
@@ -138,15 +146,46 @@ func (p *page) act(v review.Review, n int, a desk.Act) {
 	for _, h := range a.How {
 		p.para(plainInk, "    how: ", "         ", h)
 	}
-	for _, w := range a.Why {
+	why := telling(a)
+	for _, w := range why[:min(len(why), mostWhy)] {
 		p.para(plainInk, "    why: ", "         ", inWords(w))
+	}
+	if len(why) > mostWhy {
+		p.para(plainInk, "    why: ", "         ", fmt.Sprintf("and %s; --act %d shows all", count(len(why)-mostWhy, "more reason"), n))
 	}
 	if a.Missed != "" {
 		p.para(plainInk, "    if missed: ", "         ", a.Missed)
 	}
 	if a.Caution != "" {
-		p.para(plainInk, "    caution: ", "         ", a.Caution)
+		p.para(plainInk, "    caution: ", "         ", p.caution(a.Caution, n))
 	}
+}
+
+// caution prints a caution in full where it first stands on the page, and
+// points there after that.
+func (p *page) caution(text string, n int) string {
+	if at, ok := p.cautions[text]; ok {
+		return fmt.Sprintf("as at %d.", at)
+	}
+	if n > 0 {
+		p.cautions[text] = n
+	}
+	return text
+}
+
+// telling picks the reasons that the page has not given yet: not the date,
+// which stands in its own line, nor that a step has not begun. --act shows all.
+func telling(a desk.Act) []figure.Figure {
+	var out []figure.Figure
+	for _, f := range a.Why {
+		said := f.Text != "" && strings.Contains(strings.ToLower(a.Say), strings.ToLower(f.Text))
+		dated := a.By.Known() && f.Says == a.By.Work.Says && f.Text == a.By.Work.Text
+		waits := strings.HasPrefix(f.Text, "not started") || f.Text == "not known" || f.Text == "none"
+		if !said && !dated && !waits {
+			out = append(out, f)
+		}
+	}
+	return out
 }
 
 func inWords(f figure.Figure) string {
@@ -186,7 +225,11 @@ func (p *page) asks(v review.Review) {
 	}
 	p.line("")
 	p.para(bold, "", "", "Passed over at the last two visits: do, drop, or waive with a name?")
-	for _, x := range v.Asks {
+	for i, x := range v.Asks {
+		if i == mostAsks {
+			p.para(plainInk, "  - ", "    ", fmt.Sprintf("and %d more; --json lists all", len(v.Asks)-mostAsks))
+			break
+		}
 		p.para(plainInk, "  - ", "    ", x.Act.Say+" ("+x.Act.ID+")")
 	}
 }
@@ -253,10 +296,9 @@ func (p *page) doubts(v review.Review) {
 	}
 	p.line("")
 	p.para(bold, "", "", "What the record can't make sense of")
-	const most = 8
 	for i, d := range v.Doubts {
-		if i == most {
-			p.para(plainInk, "  - ", "    ", fmt.Sprintf("and %d more; --json lists all", len(v.Doubts)-most))
+		if i == mostDoubt {
+			p.para(plainInk, "  - ", "    ", fmt.Sprintf("and %d more; --json lists all", len(v.Doubts)-mostDoubt))
 			break
 		}
 		p.para(plainInk, "  - ", "    ", desk.Sentence(desk.Capital(d.Says)))

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -92,13 +93,14 @@ func (c *reviewCmd) print(s streams, v review.Review) error {
 	}
 	p := newPage(s.out)
 	if c.Act != "" {
-		a, err := pick(v, c.Act)
+		a, n, err := pick(v, c.Act)
 		if err != nil {
 			return err
 		}
-		p.act(v, 0, a)
+		p.act(v, n, a)
 		p.workings(a.Why)
-		if a.By.Known() {
+		told := func(f figure.Figure) bool { return f.Says == a.By.Work.Says && f.Text == a.By.Work.Text }
+		if a.By.Known() && !slices.ContainsFunc(a.Why, told) {
 			p.workings([]figure.Figure{a.By.Work})
 		}
 		return p.err
@@ -107,16 +109,20 @@ func (c *reviewCmd) print(s streams, v review.Review) error {
 	return p.err
 }
 
-// pick finds an act by its number on the page or by its name.
-func pick(v review.Review, text string) (desk.Act, error) {
+// pick finds an act by its number on the page or by its name; n is its number,
+// 0 for one that was ruled on.
+func pick(v review.Review, text string) (a desk.Act, n int, err error) {
 	all := append(v.First.All(), v.Rest()...)
-	if n, err := strconv.Atoi(text); err == nil && n >= 1 && n <= len(all) {
-		return all[n-1], nil
+	number, _ := strconv.Atoi(text)
+	for i, a := range all {
+		if i+1 == number || a.ID == text {
+			return a, i + 1, nil
+		}
 	}
 	if a, ok := v.Act(text); ok {
-		return a, nil
+		return a, 0, nil
 	}
-	return desk.Act{}, fmt.Errorf("--act: there is no act %q: give a number from 1 to %d, or an act's name", text, len(all))
+	return desk.Act{}, 0, fmt.Errorf("--act: there is no act %q: give a number from 1 to %d, or an act's name", text, len(all))
 }
 
 // columns is the width to print in: that of the terminal if it says so.

@@ -10,6 +10,8 @@ import (
 	"strings"
 
 	"dogshore/calendar"
+	"dogshore/desk/plan"
+	"dogshore/desk/visit"
 	"dogshore/drawing"
 	"dogshore/internal/draw"
 	"dogshore/journal"
@@ -20,6 +22,7 @@ import (
 
 type sheetCmd struct {
 	Start sheetStartCmd `cmd:"" help:"The start sheet: one page to fill in at the first visit."`
+	Walk  sheetWalkCmd  `cmd:"" help:"The walking sheet: one page to take along to the next visit."`
 	Key   sheetKeyCmd   `cmd:"" help:"The picture key of stages."`
 }
 
@@ -47,6 +50,25 @@ func (c *sheetStartCmd) Run(ctx context.Context, s streams) error {
 		c.Out = filepath.Join(c.Dir, "start-sheet.pdf")
 	}
 	return writePDF(s, c.Out, "Start sheet: "+b.Name, pages)
+}
+
+type sheetWalkCmd struct {
+	Dir string `arg:"" help:"The build folder."`
+	Out string `short:"o" help:"The file to write; without it walking-sheet.pdf in the build folder."`
+}
+
+// Run writes the walking sheet for the next visit.
+func (c *sheetWalkCmd) Run(ctx context.Context, s streams) error {
+	r, err := today(ctx, c.Dir, s)
+	if err != nil {
+		return fmt.Errorf("sheet walk: %w", err)
+	}
+	b, _ := journal.Get[record.Build](r, "build/build")
+	page := drawing.WalkSheet(b, visit.Read(r, plan.Read(r)), r.Name)
+	if c.Out == "" {
+		c.Out = filepath.Join(c.Dir, "walking-sheet.pdf")
+	}
+	return writePDF(s, c.Out, "Walking sheet: "+b.Name, []*draw.Drawing{page})
 }
 
 type sheetKeyCmd struct {

@@ -32,9 +32,9 @@ func (p *page) working(f figure.Figure, depth int) {
 		p.para(plainInk, in, in+"  ", src)
 	}
 	if e := f.Entry; e != nil {
-		line := e.Grounds + ", written by " + e.Who
+		line := e.Grounds + "; entered by " + e.Who
 		if e.Day != "" {
-			line += ", holds since " + e.Day
+			line += "; holds since " + e.Day
 		}
 		if e.Origin != "" {
 			line += " (" + e.Origin + ")"

@@ -44,6 +44,7 @@ type Step struct {
 	Covers    []record.Ref   // its covers
 	Said      []Promise      // dates said of it, latest first
 	Start     desk.When      // when it starts, if a date is earned
+	Chance    desk.When      // the last working day over before it starts: by the end of that day
 	Finish    desk.When
 	Times     programme.Times
 	NeverSeen bool // done by inference only: ask for the record

@@ -18,6 +18,9 @@ func read(r *journal.Record, pass func(programme.Case) (programme.Result, error)
 	d.settleStates()
 	d.countAhead()
 	d.dateSteps()
+	for _, ref := range d.live {
+		d.steps[ref].Chance = d.lastChance(ref)
+	}
 	d.judgePromises()
 	d.readCovers()
 	d.readHolds()

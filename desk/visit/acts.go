@@ -46,7 +46,7 @@ func (t *table) acts(a Answer) []desk.Act {
 func (t *table) act(do desk.Do, where desk.Where, subject, about, step record.Ref) desk.Act {
 	return desk.Act{
 		ID: id(do, subject), Do: do, Where: where, Subject: subject,
-		On: t.on(about, step), Before: step, Ahead: t.ahead(step), Gone: t.gone(step), By: t.starts(step),
+		On: t.on(about, step), Before: step, Ahead: t.ahead(step), Gone: t.gone(step), By: t.chance(step),
 	}
 }
 

@@ -63,7 +63,11 @@ func (b *build) part(key, name string) record.Ref {
 func (b *build) step(part record.Ref, key, name, state string, ahead int) plan.Step {
 	x := record.Step{Name: name, Part: part, Rank: unit.Q(float64(b.n), unit.Number)}
 	x.Self = put(b, journal.Always, record.Written, key, x)
-	return plan.Step{Step: x, State: state, Grounds: record.Seen, Ahead: ahead}
+	s := plan.Step{Step: x, State: state, Grounds: record.Seen, Ahead: ahead}
+	if state == "under way" || state == "done" {
+		s.Begun = day(1)
+	}
+	return s
 }
 
 // look is a look before a step, as the plan asks for it.

@@ -31,7 +31,7 @@ func (t *table) coming(last record.Visit, acts []desk.Act) Coming {
 	}
 	first, dated := looks[0], false
 	for _, a := range looks {
-		if a.By.Known() && (!dated || a.By.Day < first.By.Day) {
+		if a.By.Known() && (!dated || sooner(a.By.Day, first.By.Day, t.r.Day)) {
 			first, dated = a, true
 		}
 	}
@@ -45,6 +45,16 @@ func (t *table) coming(last record.Visit, acts []desk.Act) Coming {
 		c.Why += " Nobody has said when that starts: ask the yard, and ask to be told before it does."
 	}
 	return c
+}
+
+// sooner reports whether one comes for day a before day b. A day that is past
+// was reckoned or told, and the step was not seen begun: whatever is still to
+// come goes before it.
+func sooner(a, b, today calendar.Day) bool {
+	if (a < today) != (b < today) {
+		return b < today
+	}
+	return a < b
 }
 
 // fixed is the day of the next visit, if one is fixed.
@@ -102,7 +112,7 @@ func (t *table) send() string {
 	if len(surveyors) > 0 {
 		return strings.Join(surveyors, " or ") + " (surveyor)"
 	}
-	return "a surveyor near the yard; nobody is on record as one"
+	return "a surveyor near the yard (nobody is on record as one)"
 }
 
 // picture says which picture to ask for instead of a look: what the cover
@@ -114,8 +124,7 @@ func (t *table) picture(a desk.Act) string {
 	if ok && c.Hides != "" {
 		what = c.Hides
 	}
-	on := t.name(a.On)
-	if on != "" {
+	if on := t.name(a.On); on != "" && !strings.Contains(strings.ToLower(what), strings.ToLower(on)) {
 		what = on + ", " + what
 	}
 	if ok && c.Evidence != "" {

@@ -63,6 +63,18 @@ func TestComingByDate(t *testing.T) {
 	}
 }
 
+// A date that is past gives way to one that is still to come.
+func TestComingOverdue(t *testing.T) {
+	b, p := foredeck(t)
+	p.Acts[0].By, p.Acts[1].By = desk.When{Day: day(16)}, desk.When{Day: day(3)}
+	if got := Read(b.as(day(8)), p).Next; got.Day.Day != day(16) {
+		t.Errorf("come by %s", got.Day.Day)
+	}
+	if got := Read(b.as(day(20)), p).Next; got.Day.Day != day(3) {
+		t.Errorf("all overdue: come by %s", got.Day.Day)
+	}
+}
+
 // What was begun is no reason to come, nor what was waived.
 func TestComingForNothing(t *testing.T) {
 	b, p := foredeck(t)

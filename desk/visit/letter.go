@@ -86,9 +86,10 @@ func (t *table) open(a Answer) map[record.Ref]bool {
 }
 
 // letter drafts the lines of the letter after the last visit: what is overdue
-// first, under the number it had; then what was noted, understood, decided and
-// found, and what is asked. Nothing of prices, chances or opinions goes in.
-// What was sent before and is not overdue is not said again.
+// first, under the number it had; then what was noted; then what was
+// understood, decided and found, and what is asked, by what comes first in the
+// shed. Nothing of prices, chances or opinions goes in. What was sent before
+// and is not overdue is not said again.
 func (t *table) letter(a Answer, acts []desk.Act) []LetterLine {
 	l := &letter{t: t, sent: map[record.Ref]bool{}, fixed: a.Next.Fixed}
 	for _, x := range t.lines {
@@ -111,10 +112,10 @@ func (t *table) letter(a Answer, acts []desk.Act) []LetterLine {
 	}
 	for _, x := range a.Questions {
 		step := t.stepOf(x.Before, x.About)
-		l.add(x.Self, l.by(step), "%s%s", desk.Sentence(x.Text), t.needed(" We need the answer", step))
+		l.add(x.Self, step, l.by(step), "%s%s", desk.Sentence(x.Text), t.needed(" We need the answer", step))
 	}
 	l.looks(acts)
-	return l.out
+	return l.numbered()
 }
 
 // letter is a draft in the making.
@@ -122,16 +123,46 @@ type letter struct {
 	t     *table
 	sent  map[record.Ref]bool // what an earlier letter spoke of
 	next  int                 // the highest number used
-	fixed calendar.Day        // the next visit, if it is fixed
+	fresh []fresh
+	fixed calendar.Day // the next visit, if it is fixed
 	out   []LetterLine
 }
 
-func (l *letter) add(about record.Ref, by calendar.Day, format string, a ...any) {
+// fresh is a line without a number yet, and how far off its step is.
+type fresh struct {
+	LetterLine
+	ahead int
+}
+
+// add puts a new line about something that hangs on a step, unless an earlier
+// letter spoke of it.
+func (l *letter) add(about, step record.Ref, by calendar.Day, format string, a ...any) {
 	if l.sent[about] {
 		return
 	}
+	f := fresh{LetterLine{Text: fmt.Sprintf(format, a...), About: about, By: by}, far(l.t.ahead(step))}
+	if l.t.gone(step) {
+		f.ahead = desk.Soon // no longer pressing, and not to be forgotten
+	}
+	l.fresh = append(l.fresh, f)
+}
+
+// numbered gives the new lines their numbers, the nearest first.
+func (l *letter) numbered() []LetterLine {
+	late := func(f fresh) calendar.Day { return cmp.Or(f.By, 1<<30) }
+	slices.SortStableFunc(l.fresh, func(a, b fresh) int {
+		return cmp.Or(cmp.Compare(a.ahead, b.ahead), cmp.Compare(late(a), late(b)))
+	})
+	for _, f := range l.fresh {
+		l.number(f.LetterLine)
+	}
+	return l.out
+}
+
+func (l *letter) number(x LetterLine) {
 	l.next++
-	l.out = append(l.out, LetterLine{Number: l.next, Text: fmt.Sprintf(format, a...), About: about, By: by})
+	x.Number = l.next
+	l.out = append(l.out, x)
 }
 
 // by is the day by which an answer is asked for: before the step starts, and
@@ -143,9 +174,7 @@ func (l *letter) by(step record.Ref) calendar.Day {
 			by = d
 		}
 	}
-	if w := l.t.starts(step); w.Known() {
-		take(w.Day - 1)
-	}
+	take(l.t.chance(step).Day)
 	take(l.fixed)
 	if by == 0 {
 		by = l.t.r.Day + answerWithin
@@ -176,7 +205,7 @@ func (l *letter) noted(v record.Visit) {
 		}
 	}
 	var parts []string
-	for _, state := range []string{"done", "under way", "not started"} {
+	for _, state := range []string{"done", "under way"} {
 		if names := words[state]; names != nil {
 			slices.Sort(names)
 			parts = append(parts, state+": "+strings.Join(names, ", "))
@@ -189,7 +218,7 @@ func (l *letter) noted(v record.Visit) {
 	if v.By == "pictures" {
 		from = "In the pictures of " + said(v.Day) + " we saw"
 	}
-	l.add("", 0, "%s: %s. Please tell us if any of this is not so.", from, strings.Join(parts, "; "))
+	l.number(LetterLine{Text: fmt.Sprintf("%s: %s. Please tell us if any of this is not so.", from, strings.Join(parts, "; "))})
 }
 
 // sentAfter reports whether a letter after that visit went out already.
@@ -205,25 +234,24 @@ func (l *letter) sentAfter(v record.Visit) bool {
 // loose asks to confirm an agreement or decision.
 func (l *letter) loose(x Loose) {
 	t := l.t
-	with := ""
-	if x.With != "" {
-		with = ", agreed with " + t.name(x.With)
-	}
-	lead, day := "We understood"+with, calendar.Day(0)
+	lead, day := "We understood that this was agreed", calendar.Day(0)
 	if x.About.Kind() == "decision" {
 		d, _ := journal.Get[record.Decision](t.r, x.About)
 		lead, day = "We have decided", d.Day
 	} else if a, ok := journal.Get[record.Agreement](t.r, x.About); ok {
 		day = a.Day
+		if x.With != "" {
+			lead += " with " + t.name(x.With)
+		}
 	}
 	if day.Known() {
 		lead += " on " + said(day)
 	}
 	ask := "Please confirm this in writing"
 	if toBeTold.MatchString(x.Says) {
-		ask += ", with the number that is still to be told"
+		ask += ", with what is still to be told"
 	}
-	l.add(x.About, l.by(x.Before), "%s: %s %s.%s", lead, desk.Sentence(x.Says), ask, t.needed(" It matters", x.Before))
+	l.add(x.About, x.Before, l.by(x.Before), "%s: %s %s.%s", lead, desk.Sentence(x.Says), ask, t.needed(" It matters", x.Before))
 }
 
 // defect says what was found, and asks what becomes of it.
@@ -234,10 +262,10 @@ func (l *letter) defect(x Defect) {
 		on = " (" + on + ")"
 	}
 	if x.Told {
-		l.add(x.Self, l.by(x.Before), "We understood that this has been put right%s: %s Please send a picture of it, or let us see it.%s", on, desk.Sentence(x.What), t.needed(" We would like to have seen it", x.Before))
+		l.add(x.Self, x.Before, l.by(x.Before), "We understood that this has been put right%s: %s Please send a picture of it, or let us see it.%s", on, desk.Sentence(x.What), t.needed(" We would like to have seen it", x.Before))
 		return
 	}
-	l.add(x.Self, l.by(x.Before), "We saw%s: %s Please let us know how and when it will be put right.%s", on, desk.Sentence(x.What), t.needed(" It should be right", x.Before))
+	l.add(x.Self, x.Before, l.by(x.Before), "We saw%s: %s Please let us know how and when it will be put right.%s", on, desk.Sentence(x.What), t.needed(" It should be right", x.Before))
 }
 
 // looks asks for notice of what is about to be covered up, one line a step.
@@ -249,6 +277,6 @@ func (l *letter) looks(acts []desk.Act) {
 		}
 		done[a.Before] = true
 		c, _ := journal.Get[record.Cover](l.t.r, a.Subject)
-		l.add(a.Subject, 0, "Before %s starts we would like to see what it covers: %s. Please tell us some days ahead, or send us pictures of it, from afar and close by with a tape in them.", desk.The(l.t.name(a.Before)), c.Hides)
+		l.add(a.Subject, a.Before, 0, "Before %s starts we would like to see what it covers: %s. Please tell us some days ahead, or send us pictures of it, from afar and close by with a tape in them.", desk.The(l.t.name(a.Before)), c.Hides)
 	}
 }

@@ -11,11 +11,9 @@ import (
 	"dogshore/unit"
 )
 
-func line(letter record.Ref, n int, about record.Ref, by calendar.Day) record.Line {
+func sentLine(letter record.Ref, n int, about record.Ref, by calendar.Day) record.Line {
 	return record.Line{Letter: letter, Number: unit.Q(float64(n), unit.Number), Text: fmt.Sprintf("line %d", n), About: about, By: by}
 }
-
-var line2 = line
 
 // Numbers go on after the highest ever used; a line that is overdue comes
 // again under its own; what was sent and is not due is not said again; what
@@ -27,9 +25,9 @@ func TestLetterNumbers(t *testing.T) {
 	q := func(key string) record.Ref {
 		return put(b, day(1), record.Told, key, record.Question{Text: "Question " + key + "?", Asked: day(2)})
 	}
-	put(b, day(2), record.Written, "l-3", line(letter, 3, q("overdue"), day(6)))
-	put(b, day(2), record.Written, "l-4", line(letter, 4, q("waiting"), day(20)))
-	put(b, day(2), record.Written, "l-9", line(letter, 9, q("answered"), day(6)))
+	put(b, day(2), record.Written, "l-3", sentLine(letter, 3, q("overdue"), day(6)))
+	put(b, day(2), record.Written, "l-4", sentLine(letter, 4, q("waiting"), day(20)))
+	put(b, day(2), record.Written, "l-9", sentLine(letter, 9, q("answered"), day(6)))
 	put(b, day(3), record.Written, "a", record.Answer{To: "question/answered", Text: "yes"})
 	q("fresh")
 	core := b.step(b.part("deck", "deck"), "deck-core", "deck core", "under way", 0)
@@ -85,7 +83,7 @@ func TestLetterKeepsToItsBusiness(t *testing.T) {
 		}
 	}
 	want := []string{
-		"We understood, agreed with Ana on Thursday 2 April 2026: Foam to be told. Please confirm this in writing, with the number that is still to be told. It matters before the deck core starts.",
+		"We understood that this was agreed with Ana on Thursday 2 April 2026: Foam to be told. Please confirm this in writing, with what is still to be told. It matters before the deck core starts.",
 		"We have decided on Thursday 2 April 2026: Where does the stem eye go? 300 mm to port. Please confirm this in writing. It matters before the deck core starts.",
 		"We saw (deck): Gap under the core. Please let us know how and when it will be put right. It should be right before the deck core starts.",
 		"We understood that this has been put right (deck): Dust in the bond. Please send a picture of it, or let us see it.",
@@ -106,12 +104,12 @@ func TestLetterAsksInTime(t *testing.T) {
 	b := &build{t: t}
 	put(b, journal0, record.Written, "build", record.Build{Name: "Petrel", NextVisit: day(15)})
 	core := b.step(b.part("deck", "deck"), "deck-core", "deck core", "not started", 0)
-	core.Start.Day = day(13)
+	core.Chance.Day = day(10)
 	hull := b.step("", "hull-core", "hull core", "not started", 0)
 	put(b, day(1), record.Told, "a", record.Question{Text: "One?", Before: core.Self})
 	put(b, day(1), record.Told, "b", record.Question{Text: "Two?", Before: hull.Self})
 	got := Read(b.as(day(8)), plan.Answer{Steps: []plan.Step{core, hull}})
-	if len(got.Letter) != 2 || got.Letter[0].By != day(12) || got.Letter[1].By != day(15) {
-		t.Errorf("letter %+v, want answers by the 12th and the 15th", got.Letter)
+	if len(got.Letter) != 2 || got.Letter[0].By != day(10) || got.Letter[1].By != day(15) {
+		t.Errorf("letter %+v, want answers by the 10th and the 15th", got.Letter)
 	}
 }

@@ -27,7 +27,7 @@ func Read(r *journal.Record, p plan.Answer) Answer {
 	a.Acts = t.acts(a)
 	all, _ := desk.Rule(r, desk.Merge(slices.Concat(p.Acts, a.Acts)))
 	a.Next = t.coming(a.Last, all)
-	a.Walk = walk(r, p, all)
+	a.Walk = t.walk(all)
 	a.Letter = t.letter(a, all)
 	return a
 }
@@ -113,13 +113,13 @@ func (t *table) ahead(step record.Ref) int {
 // one; a word that it has still leaves the look to be had.
 func (t *table) gone(step record.Ref) bool {
 	s := t.steps[step]
-	return s != nil && (s.State == "under way" || s.State == "done") && s.Grounds != record.Told
+	return s != nil && s.Begun.Known()
 }
 
-// starts is when a step starts, if that was earned.
-func (t *table) starts(step record.Ref) desk.When {
+// chance is the last day before a step starts, if that was earned.
+func (t *table) chance(step record.Ref) desk.When {
 	if s := t.steps[step]; s != nil && !t.gone(step) {
-		return s.Start
+		return s.Chance
 	}
 	return desk.When{}
 }

@@ -18,14 +18,14 @@ import (
 //
 // Parts where nothing is asked and no stage is likely to have changed are left
 // out.
-func walk(r *journal.Record, p plan.Answer, acts []desk.Act) []Stop {
-	w := &walker{t: newTable(r, p), parts: map[record.Ref]record.Part{}, order: map[record.Ref]int{}, stops: map[record.Ref]*Stop{}}
-	for _, x := range journal.All[record.Part](r) {
+func (t *table) walk(acts []desk.Act) []Stop {
+	w := &walker{t: t, parts: map[record.Ref]record.Part{}, order: map[record.Ref]int{}, stops: map[record.Ref]*Stop{}}
+	for _, x := range journal.All[record.Part](t.r) {
 		w.parts[x.Self] = x
 	}
 	w.likely()
 	for _, a := range acts {
-		if a.Where == desk.AtVisit && a.Due(r.Day) {
+		if a.Where == desk.AtVisit && a.Due(t.r.Day) {
 			w.ask(a)
 		}
 	}
@@ -56,7 +56,7 @@ func (w *walker) likely() {
 		if x, ok := w.parts[part]; part == "" || ok && x.Withdrawn == record.Yes {
 			continue
 		}
-		if next := likely(steps); next != nil {
+		if next := likely(steps, w.t.p.LastVisit.Self == ""); next != nil {
 			w.stops[part] = &Stop{Part: part, Steps: next, Lies: w.lies(part, steps)}
 		}
 	}
@@ -65,7 +65,10 @@ func (w *walker) likely() {
 // likely returns what is most likely to be seen of a part now, each a tap: what
 // is under way is done, and the next is under way; where nothing is under way
 // the next step is, or it is done already.
-func likely(steps []*plan.Step) []Likely {
+//
+// A step that others have to come before is not likely yet, unless nobody has
+// looked at all.
+func likely(steps []*plan.Step, first bool) []Likely {
 	slices.SortStableFunc(steps, func(a, b *plan.Step) int { return cmp.Compare(a.Rank.SI, b.Rank.SI) })
 	var out []Likely
 	at := -1 // the last one that has begun
@@ -82,7 +85,7 @@ func likely(steps []*plan.Step) []Likely {
 	}
 	next := steps[at+1]
 	waiting := len(out) > 0
-	if next.State == "not started" && next.Ahead > desk.Near {
+	if next.Ahead > desk.Soon && !first {
 		return out
 	}
 	out = append(out, Likely{Step: next.Self, State: next.State, Tap: "under way"})

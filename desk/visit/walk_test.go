@@ -86,3 +86,18 @@ func TestWalkingOrder(t *testing.T) {
 		t.Errorf("walk %q, want %q", order, want)
 	}
 }
+
+// Before anybody has looked every part is on the walk; after that those whose
+// next stage is near.
+func TestFarStagesAreLeftOut(t *testing.T) {
+	b := &build{t: t}
+	far := b.step(b.part("rig", "rig"), "rig-rigged", "rigging", "not known", 30)
+	p := plan.Answer{Steps: []plan.Step{far}}
+	if got := Read(b.as(day(8)), p).Walk; len(got) != 1 {
+		t.Errorf("nobody has looked: %+v", got)
+	}
+	p.LastVisit = record.Visit{Subject: record.Subject{Self: "visit/v"}, Day: day(7)}
+	if got := Read(b.as(day(8)), p).Walk; len(got) != 0 {
+		t.Errorf("30 steps off: %+v", got)
+	}
+}
