@@ -134,9 +134,7 @@ func (s *Site) lay(w http.ResponseWriter, r *http.Request) error {
 	}
 	for i, e := range entries { // the build's own answers, over what was said before
 		for j, x := range e.Facts {
-			if h, ok := rec.Held(x.Ref(), x.Field); ok {
-				entries[i].Facts[j].Over = h.Entry.ID
-			}
+			entries[i].Facts[j].Over = rec.Over(x.Ref(), x.Field)
 		}
 	}
 	if _, err := f.Accept(r.Context(), entries...); err != nil {
