@@ -61,13 +61,17 @@ type RuledAct struct {
 // apart from it what was learned of earlier days.
 type Since struct {
 	Visit             Named
-	Happened, Learned []ChangeLine
+	Happened, Learned Changes
 }
 
-// ChangeLine is one change, in words.
-type ChangeLine struct {
-	review.Difference
-	About Named
+// Changes are the first of a list, and the rest one tap down.
+type Changes struct{ First, Rest []review.Difference }
+
+const mostChanges = 8
+
+func changesOf(all []review.Difference) Changes {
+	n := min(len(all), mostChanges)
+	return Changes{all[:n], all[n:]}
 }
 
 func (s *Site) reviewPage(w http.ResponseWriter, r *http.Request) error {
@@ -141,11 +145,6 @@ func (v *view) since() Since {
 		out.Visit = v.visitNamed(c.Visit.Self)
 		out.Visit.Name = c.Visit.Day.Said()
 	}
-	for _, d := range c.Happened {
-		out.Happened = append(out.Happened, ChangeLine{d, v.Ref(d.About)})
-	}
-	for _, d := range c.Learned {
-		out.Learned = append(out.Learned, ChangeLine{d, v.Ref(d.About)})
-	}
+	out.Happened, out.Learned = changesOf(c.Happened), changesOf(c.Learned)
 	return out
 }

@@ -52,6 +52,10 @@ func (s *Site) start(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
+	if v.Past { // what is written here is written today
+		http.Redirect(w, r, "/start", http.StatusSeeOther)
+		return nil
+	}
 	if len(v.rec.Refs("part")) > 0 {
 		return s.startSheet(w, r, v, nil)
 	}

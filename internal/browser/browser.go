@@ -40,7 +40,7 @@ const (
 )
 
 // patience bounds one action; a page that takes longer hangs.
-const patience = 30 * time.Second
+const patience = 90 * time.Second
 
 var shared = sync.OnceValues(func() (context.Context, error) {
 	options := append(chromedp.DefaultExecAllocatorOptions[:],
