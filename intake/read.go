@@ -167,7 +167,7 @@ func (r *reader) sheet(at Cell, g *grid, export *workbook.Export) {
 		above.Row = row.Number
 		r.out.skip(above, joined(row), "above the header")
 	}
-	t := r.newTable(at, k, g, header, len(g.Rows))
+	t := r.newTable(at, k, g, header, len(g.Rows), nil)
 	t.export = export
 }
 

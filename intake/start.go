@@ -39,7 +39,7 @@ func (r *reader) startSheet(at Cell, g *grid, export *workbook.Export) bool {
 			continue
 		}
 		if b := starts[i]; b.Kind != "" {
-			t := r.newTable(at, record.KindOf(b.Kind), g, i+1, end)
+			t := r.newTable(at, record.KindOf(b.Kind), g, i+1, end, b.Columns)
 			t.export, t.part = export, true
 		} else {
 			r.stages(at, g, i, end)

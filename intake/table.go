@@ -177,13 +177,19 @@ func titled(k *record.Kind, header string) (f *record.Field, unitIn string, ok b
 
 // newTable reads the header at a place of the grid's rows, and the rows below
 // it up to before end.
-func (r *reader) newTable(at Cell, k *record.Kind, g *grid, header, end int) *table {
+// own gives the fields that a start sheet's titles name; nil elsewhere.
+func (r *reader) newTable(at Cell, k *record.Kind, g *grid, header, end int, own []workbook.Entry) *table {
 	t := &table{at: at, kind: k, header: g.Rows[header].Number}
 	taken := map[string]int{}
 	for _, c := range g.headerCells(header) {
 		place := at
 		place.Row, place.Column = t.header, c.Column
 		f, u, ok := titled(k, c.Text)
+		for _, e := range own {
+			if record.Loose(e.Title) == record.Loose(c.Text) {
+				f, ok = k.Field(e.Field), true
+			}
+		}
 		switch {
 		case !ok:
 			r.unknownColumn(k, place, c.Text)

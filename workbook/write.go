@@ -69,7 +69,7 @@ func newBuilder(r *journal.Record) *builder {
 	}
 	iso := "yyyy-mm-dd"
 	top := &excelize.Alignment{Vertical: "top"}
-	b.head = style(excelize.Style{Font: &excelize.Font{Bold: true}, Border: []excelize.Border{{Type: "bottom", Color: "000000", Style: 1}}, Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}, NumFmt: asText})
+	b.head = style(excelize.Style{Font: &excelize.Font{Bold: true, Family: "Arial", Size: 10}, Border: []excelize.Border{{Type: "bottom", Color: "000000", Style: 1}}, Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}, NumFmt: asText})
 	b.text = style(excelize.Style{NumFmt: asText, Alignment: top})
 	b.long = style(excelize.Style{NumFmt: asText, Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}})
 	b.day = style(excelize.Style{CustomNumFmt: &iso, Alignment: top})
