@@ -215,12 +215,14 @@ func lastPart(ref string) string {
 // blankName asks for the name that a row lacks.
 func (r *reader) blankName(l *line) {
 	f := l.t.kind.NameField()
-	at := l.at(0)
-	if c, ok := l.field(f.Name); ok {
-		at = l.at(c.n)
+	c, ok := l.field(f.Name)
+	if !ok {
+		r.lacks(l.t, f)
+		return
 	}
+	at := l.at(c.n)
 	r.ask(Ask{ID: at.String(), At: at, Text: joinedLine(l), Free: true,
-		Question: fmt.Sprintf("a %s needs its %s: %s", l.t.kind.Title, f.Title, f.Says)})
+		Question: fmt.Sprintf("%s needs its %s: %s", one(l.t.kind.Title), f.Title, f.Says)})
 }
 
 // byName finds the subject that the record has under a name already.
