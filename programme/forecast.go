@@ -171,7 +171,7 @@ func (m *model) play(ctx context.Context, run Run) (*tally, error) {
 			return nil, err
 		}
 	}
-	all := tallies[0].wide()
+	all := tallies[0]
 	for _, t := range tallies[1:] {
 		all.add(t)
 	}

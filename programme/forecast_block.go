@@ -15,8 +15,8 @@ type worker struct {
 	start, end []row
 	calmStart  []row
 	calmEnd    []row
-	pace       [][]float64
-	wait       []float64
+	pace       [][block]float64
+	wait       [block]float64
 	length     row
 	pause      row
 	need       row
@@ -32,16 +32,14 @@ type row = [block]int64
 
 func (m *model) newWorker() *worker {
 	w := &worker{
-		m: m, start: make([]row, m.rows), end: make([]row, m.rows), wait: make([]float64, block), held: make([]row, len(m.holds)),
+		m: m, start: make([]row, m.rows), end: make([]row, m.rows), held: make([]row, len(m.holds)),
 		mask: make([][words]uint64, m.links), crit: make([][words]uint64, len(m.places)), unmet: make([]bool, len(m.holds)),
 	}
 	w.calmStart, w.calmEnd = w.start, w.end
 	if !m.calm {
 		w.calmStart, w.calmEnd = make([]row, m.rows), make([]row, m.rows)
 	}
-	for range len(m.l.Trades) + 2 {
-		w.pace = append(w.pace, make([]float64, block))
-	}
+	w.pace = make([][block]float64, len(m.l.Trades)+2)
 	return w
 }
 
@@ -61,7 +59,7 @@ func (w *worker) run(from, n int) error {
 // network with loops is swept until nothing moves.
 func (w *worker) pass(from int, done func(int32)) error {
 	m := w.m
-	m.paces(from, w.pace, w.wait)
+	m.paces(from, w.pace, &w.wait)
 	if m.net.loop == nil {
 		for _, j := range m.order {
 			w.place(j, from)
@@ -93,7 +91,7 @@ func (w *worker) pass(from int, done func(int32)) error {
 // place passes one place.
 func (w *worker) place(j int32, from int) {
 	p := &w.m.places[j]
-	p.draw(from, w.pace[p.pace], &w.length)
+	p.draw(from, &w.pace[p.pace], &w.length)
 	start, end := &w.start[p.row], &w.end[p.row]
 	w.meet(p, start, w.start, w.end, true)
 	if p.wait {

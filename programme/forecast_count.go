@@ -27,14 +27,14 @@ func binsOver(lo, hi int64) bins {
 	return b
 }
 
-// tally is what one worker, or all, have counted.
+// tally is what a worker has counted.
 type tally struct {
 	trials int
 	bins   []uint16 // binCount to a start or finish
-	sums   []uint32 // the same, of all workers
 	crit   []uint32 // by place
 	owner  []int64  // by hold, seconds
 	unmet  []bool   // by hold
+	others []*tally // bins that count too
 }
 
 func (m *model) newTally() *tally {
@@ -44,27 +44,26 @@ func (m *model) newTally() *tally {
 	}
 }
 
-// wide makes t the sum of all workers.
-func (t *tally) wide() *tally {
-	t.sums = make([]uint32, len(t.bins))
-	for i, c := range t.bins {
-		t.sums[i] = uint32(c)
-	}
-	t.bins = nil
-	return t
-}
-
+// add takes another worker's counts in.
 func (t *tally) add(o *tally) {
 	t.trials += o.trials
-	for i, c := range o.bins {
-		t.sums[i] += uint32(c)
-	}
+	t.others = append(t.others, o)
 	for i, c := range o.crit {
 		t.crit[i] += c
 	}
 	for i := range o.owner {
 		t.owner[i] += o.owner[i]
 		t.unmet[i] = t.unmet[i] || o.unmet[i]
+	}
+}
+
+// sums adds up what all workers counted in bins of one start or finish.
+func (t *tally) sums(at int, out *[binCount]int64) {
+	clear(out[:])
+	for _, o := range append([]*tally{t}, t.others...) {
+		for i, c := range o.bins[binCount*at : binCount*(at+1)] {
+			out[i] += int64(c)
+		}
 	}
 }
 
@@ -103,21 +102,32 @@ func (t *tally) count(at int, b bins, x []int64) {
 	h := (*[binCount]uint16)(t.bins[binCount*at:])
 	shift := b.shift & 63
 	for _, v := range x {
-		h[min(max(v-b.lo, 0)>>shift, binCount-1)]++
+		i := uint64(v-b.lo) >> shift
+		if i >= binCount {
+			i = outside(v, b.lo)
+		}
+		h[i]++
 	}
+}
+
+// outside returns the bin of what lies before or after all.
+func outside(v, lo int64) uint64 {
+	if v < lo {
+		return 0
+	}
+	return binCount - 1
 }
 
 // quantile returns the work by which a share q of the trials had come: the
 // order statistic's bin, and within it by the rank.
-func (t *tally) quantile(at int, b bins, q float64) int64 {
-	rank := int64(math.Ceil(q * float64(t.trials)))
-	sum := int64(0)
-	for i, c := range t.sums[binCount*at : binCount*(at+1)] {
-		if sum+int64(c) >= rank {
+func (b bins) quantile(counts *[binCount]int64, trials int, q float64) int64 {
+	rank, sum := int64(math.Ceil(q*float64(trials))), int64(0)
+	for i, c := range counts {
+		if sum+c >= rank {
 			width := int64(1) << b.shift
-			return b.lo + int64(i)*width + (2*(rank-sum)-1)*width/(2*int64(c))
+			return b.lo + int64(i)*width + (2*(rank-sum)-1)*width/(2*c)
 		}
-		sum += int64(c)
+		sum += c
 	}
 	return b.lo + binCount<<b.shift
 }
@@ -128,9 +138,11 @@ func (m *model) dates(t *tally, j int32, finish bool) Dates {
 	if finish {
 		at++
 	}
-	p := &m.places[j]
+	c := m.clocks[m.places[j].clock]
+	var counts [binCount]int64
+	t.sums(at, &counts)
 	of := func(q float64) calendar.Moment {
-		k, c := t.quantile(at, m.bins[at], q), m.clocks[p.clock]
+		k := m.bins[at].quantile(&counts, t.trials, q)
 		if finish {
 			return c.moment(c.earliest(k))
 		}

@@ -16,24 +16,45 @@ func (m *model) layLaunch() {
 		}
 		return
 	}
-	end := int32(len(m.places))
-	p := place{starts: true, ends: true, at: true, clock: m.elapsed(), final: lowest, hold: -1}
 	for _, j := range m.net.order {
-		switch s := &m.places[j]; {
-		case s.fixed:
-		case !s.ends:
+		if p := &m.places[j]; !p.fixed && !p.ends {
 			return
-		case !m.waitedFor(j):
-			p.in = append(p.in, simLink{from: j, finish: true, clock: m.elapsed(), snap: -1, id: m.links})
-			m.links++
 		}
 	}
-	if len(p.in) == 0 {
-		return
+	m.layEnds()
+}
+
+// layEnds lays moments among the steps, each after some finishes and the moment
+// before, so that no finish is kept for long. The last is the launch.
+func (m *model) layEnds() {
+	const together = 16
+	var order []int32
+	var open []simLink
+	collect := func() {
+		end := int32(len(m.places))
+		m.places = append(m.places, place{starts: true, ends: true, at: true, clock: m.elapsed(), final: lowest, hold: -1, in: open})
+		order, open, m.launch = append(order, end), nil, end
 	}
-	m.places = append(m.places, p)
-	m.order = append(m.order, end)
-	m.launch = end
+	tie := func(j int32) {
+		open = append(open, simLink{from: j, finish: true, clock: m.elapsed(), snap: -1, id: m.links})
+		m.links++
+	}
+	for _, j := range m.order {
+		order = append(order, j)
+		if int(j) >= len(m.net.nodes) || m.waitedFor(j) {
+			continue
+		}
+		if len(open) == 0 && m.launch >= 0 {
+			tie(m.launch)
+		}
+		if tie(j); len(open) == together {
+			collect()
+		}
+	}
+	if len(open) > 0 {
+		collect()
+	}
+	m.order = order
 }
 
 // waitedFor reports whether another step surely finishes no earlier than j.

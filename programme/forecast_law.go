@@ -36,7 +36,7 @@ type law struct {
 	work   int64     // for certain, in seconds of work; where median is 0
 	median float64   // of the planned length, in seconds of work
 	sigma  float64   // of its logarithm
-	table  []float32 // exp(sigma z) at the quantiles 0, 1/cells, ..., 1
+	table  *[cells + 1]float32 // exp(sigma z) at the quantiles 0, 1/cells, ..., 1
 	pace   int32     // row of factors
 	spent  *spent
 	key    random.Key
@@ -106,7 +106,7 @@ func spreadLaw(s Spread, day float64) law {
 	l.median, l.sigma = Lognormal(s)
 	l.median *= day
 	if l.sigma > 0 {
-		l.table = make([]float32, cells+1)
+		l.table = new([cells + 1]float32)
 		for k, z := range normals {
 			l.table[k] = float32(math.Exp(l.sigma * z))
 		}
@@ -126,7 +126,7 @@ func (m *model) paceOf(trade string) int32 {
 func (m *model) ones() int32 { return int32(len(m.l.Trades)) + 1 }
 
 // paces lays the rows of factors, and the mean waits, for the trials from on.
-func (m *model) paces(from int, rows [][]float64, wait []float64) {
+func (m *model) paces(from int, rows [][block]float64, wait *[block]float64) {
 	k := len(m.l.Draws)
 	stride := strideOf(k)
 	for b := range block {
@@ -158,19 +158,13 @@ func strideOf(k int) int {
 	return s
 }
 
-// quantile returns exp(sigma z(u)) for u of 32 bits.
-func (l *law) quantile(u uint32) float64 {
-	i := u >> 24
-	if i-outer >= cells-2*outer { // outermost, by wrapping round below
-		return min(math.Exp(l.sigma*random.Quantile(random.Unit32(u))), mostTimes)
-	}
-	a, b := float64(l.table[i]), float64(l.table[i+1])
-	return a + (b-a)*float64(u&0xffffff)*(1.0/(1<<24))
+// outermost returns exp(sigma z(u)) where the table is not read.
+func (l *law) outermost(u uint32) float64 {
+	return min(math.Exp(l.sigma*random.Quantile(random.Unit32(u))), mostTimes)
 }
 
 // draw draws the work of a block of trials, at least a second each.
-func (l *law) draw(from int, pace []float64, out *[block]int64) {
-	pace = pace[:block]
+func (l *law) draw(from int, pace *[block]float64, out *row) {
 	switch {
 	case l.certain():
 		for b := range out {
@@ -185,10 +179,17 @@ func (l *law) draw(from int, pace []float64, out *[block]int64) {
 			out[b] = max(1, int64(l.median*pace[b]))
 		}
 	default:
-		key, n := l.key, uint64(from)
+		key, n, table, median := l.key, uint64(from), l.table, l.median
 		for b := range out {
 			u := uint32(key.At(n+uint64(b)) >> 32)
-			out[b] = max(1, int64(l.median*pace[b]*l.quantile(u)))
+			x, i := 0.0, u>>24
+			if i-outer < cells-2*outer { // u wraps round below
+				p, q := float64(table[i]), float64(table[i+1])
+				x = p + (q-p)*(float64(int64(u&0xffffff))*(1.0/(1<<24)))
+			} else {
+				x = l.outermost(u)
+			}
+			out[b] = max(1, int64(median*pace[b]*x))
 		}
 	}
 }

@@ -133,7 +133,7 @@ func (w *worker) countPoints(from, n int) {
 			copy(decide, look)
 			for q := len(d.leads) - 1; q >= 0; q-- {
 				l := &d.leads[q]
-				l.law.draw(from, w.pace[m.ones()], &w.length)
+				l.law.draw(from, &w.pace[m.ones()], &w.length)
 				for b := range decide {
 					decide[b] = l.clock.behind(decide[b], w.length[b])
 				}
