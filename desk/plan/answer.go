@@ -27,6 +27,7 @@ type Answer struct {
 	Keepers   []Keeper // promises by person
 	Launch    Launch
 	Network   programme.Result
+	Forecast  Forecast
 	Doubts    []Doubt
 	Acts      []desk.Act
 	Figures   []figure.Figure
@@ -47,7 +48,8 @@ type Step struct {
 	Chance    desk.When      // the last working day over before it starts: by the end of that day
 	Finish    desk.When
 	Times     programme.Times
-	NeverSeen bool // done by inference only: ask for the record
+	Outlook   programme.StepOutlook // its spread, on the level of the forecast
+	NeverSeen bool                  // done by inference only: ask for the record
 }
 
 // Point is an open point with what it hangs on.
@@ -202,3 +204,16 @@ const (
 	Released         DoubtKind = "released"   // after what it holds back had begun
 	Premature        DoubtKind = "premature"  // released before the work before it was done
 )
+
+// Forecast is what can be said by chance: how pace and waiting were learned,
+// and the spread of every date. Each step and point carries its own part of
+// it. Below its threshold it says what it would need, and nothing else.
+type Forecast struct {
+	Enough  bool              // chances may be named
+	Needs   string            // what it would need, in words; empty if Enough
+	Learned programme.Learned // pace and waiting, from how many chains and visits
+	Launch  programme.LaunchOutlook
+	Trials  int
+	Seed    uint64
+	Order   []programme.Link // the order at moulds, cradles and bays that was counted with
+}
