@@ -6,6 +6,7 @@ import (
 
 	"dogshore/calendar"
 	"dogshore/record"
+	"dogshore/workbook"
 )
 
 // This file compares what rows say with what was exported and with what the
@@ -140,6 +141,8 @@ func (r *reader) compare(l *line, c column, v record.Value, d *draft, how how) {
 	case exported && (base.Text == l.text(c.n) || base.Value != "" && f.Same(base.Value, v)),
 		holds && f.Same(cur.Value, v):
 		r.out.Same++
+	case exported && strings.HasSuffix(base.Text, workbook.CutOff):
+		r.out.refuse(l.at(c.n), short(l.text(c.n)), "this text was too long for a cell, and only its beginning was changed here: change it on its own page")
 	case !exported && !holds:
 		r.fresh(l, c, v, d, how)
 	case exported && holds && (base.Entry == cur.Entry.ID || base.Value != "" && f.Same(base.Value, cur.Value)):

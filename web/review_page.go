@@ -46,6 +46,7 @@ type ActLine struct {
 type AskedTwice struct {
 	ActLine
 	Visits []Named
+	Author string
 }
 
 // RuledAct is an act that somebody dropped or waived.
@@ -101,7 +102,7 @@ func (s *Site) reviewPage(w http.ResponseWriter, r *http.Request) error {
 		page.Groups = append(page.Groups, group)
 	}
 	for _, x := range rev.Asks {
-		ask := AskedTwice{ActLine: v.act(x.Act, 0)}
+		ask := AskedTwice{ActLine: v.act(x.Act, 0), Author: author(r)}
 		for _, at := range x.Visits {
 			ask.Visits = append(ask.Visits, v.visitNamed(at))
 		}
