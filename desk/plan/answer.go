@@ -60,10 +60,11 @@ type Point struct {
 	Gone     bool       // that step was seen begun
 	Options  []record.Option
 	Leads    []record.Lead
-	Guess    bool      // a lead that nobody quoted, or none at all where something is made: ask the lead
-	By       desk.When // decide-by: by the end of that day
-	Doors    []Door    // the options, each with its own last day
-	Cutoff   desk.When // stated cut-off, beside it; the earlier governs
+	Guess    bool                    // a lead that nobody quoted, or none at all where something is made: ask the lead
+	By       desk.When               // decide-by: by the end of that day
+	Outlook  *programme.PointOutlook // on the level of the forecast: its chances, and the door of each option
+	Doors    []Door                  // the options, each with its own last day
+	Cutoff   desk.When               // stated cut-off, beside it; the earlier governs
 	Decision *record.Decision
 	State    PointState
 }

@@ -38,6 +38,11 @@ func (d *reading) dateStart(s *Step) {
 		d.compareStart(s, told, cal)
 		return
 	}
+	if w, ok := d.foreseenStart(s); ok {
+		s.Start = w
+		d.startsAt[s.Self] = s.Outlook.Start.P10 // what must be there before is counted from an early start
+		return
+	}
 	if d.startComputed(s) {
 		s.Start = desk.When{Day: cal.FirstDay(s.Times.EarlyStart), Basis: desk.Durations, Said: d.byDurations()}
 		s.Start.Work = d.computedFigure("ES", "earliest start of "+desk.The(s.Name), s.Start.Day, s)
@@ -84,6 +89,10 @@ func (d *reading) dateFinish(s *Step) {
 		s.Finish = desk.When{Day: told.When.Last, Basis: desk.YardsWord, Said: d.onWord(told.Statement), Work: d.saidFigure(told, "end of "+desk.The(s.Name))}
 		return
 	}
+	if w, ok := d.foreseenFinish(s); ok {
+		s.Finish = w
+		return
+	}
 	if d.endComputed(s) {
 		day := d.lastDay(s)
 		s.Finish = desk.When{Day: day, Basis: desk.Durations, Said: d.byDurations()}
@@ -121,6 +130,12 @@ func (d *reading) lastChance(ref record.Ref) desk.When {
 		return desk.When{}
 	}
 	w := s.Start
+	if w.Basis == desk.ByChance {
+		w.Day = d.on(s.Calendar).ByEndOf(d.startsAt[ref])
+		w.Said = d.byForecast(tenth)
+		w.Work = d.chanceFigure("last chance, by the end of", w.Day, tenth)
+		return w
+	}
 	w.Day = d.on(s.Calendar).ByEndOf(d.startsAt[ref])
 	w.Work = dayBeforeFigure("last chance, by the end of", w.Day, s.Start.Work)
 	return w
