@@ -214,6 +214,9 @@ type Forecast struct {
 	Needs   string            // what it would need, in words; empty if Enough
 	Learned programme.Learned // pace and waiting, from how many chains and visits
 	Launch  programme.LaunchOutlook
+	Early   desk.When // one chance in ten that the launch is earlier
+	Even    desk.When // as likely before as after
+	Late    desk.When // four chances in five that she is launched by then
 	Trials  int
 	Seed    uint64
 	Order   []programme.Link // the order at moulds, cradles and bays that was counted with

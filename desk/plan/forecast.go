@@ -150,3 +150,20 @@ func (d *reading) foreseenBy(p *Point) (desk.When, bool) {
 	}
 	return desk.When{Day: o.By, Basis: desk.ByChance, Said: d.byForecast(chance), Work: d.chanceFigure("settle by the end of", o.By, chance)}, true
 }
+
+// foreseenLaunch is the spread of the launch, as days.
+func (d *reading) foreseenLaunch(s *Step) {
+	f := &d.a.Forecast
+	if !f.Enough || !f.Launch.Dated || f.Launch.Actual != 0 {
+		return
+	}
+	cal := d.on("")
+	if s != nil {
+		cal = d.on(s.Calendar)
+	}
+	on := func(at calendar.Moment, chance string) desk.When {
+		day := cal.LastDay(at)
+		return desk.When{Day: day, Basis: desk.ByChance, Said: d.byForecast(chance), Work: d.chanceFigure("launch", day, chance)}
+	}
+	f.Early, f.Even, f.Late = on(f.Launch.P10, tenth), on(f.Launch.P50, evenOdds), on(f.Launch.P80, "4 in 5 by then")
+}

@@ -31,6 +31,7 @@ func (d *reading) readLaunch() {
 		}
 	}
 	d.a.Launch = l
+	d.foreseenLaunch(s)
 }
 
 // launchCutoffs are the cut-offs that bind the launch: those of its step, and
