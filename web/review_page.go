@@ -38,6 +38,7 @@ type ActLine struct {
 	Subject Named
 	On      Named
 	Grave   bool // can't be undone if missed
+	Again   bool // its caution stands at an act above: here it is one tap down
 	Page    string
 }
 
@@ -45,6 +46,7 @@ type ActLine struct {
 type AskedTwice struct {
 	ActLine
 	Visits []Named
+	Author string
 }
 
 // RuledAct is an act that somebody dropped or waived.
@@ -81,7 +83,7 @@ func (s *Site) reviewPage(w http.ResponseWriter, r *http.Request) error {
 	}
 	rev := v.rev
 	page := &reviewPage{Sheet: v.Sheet, Begin: rev.Begin, Facts: rev.Facts, More: rev.First.More, Doubts: v.doubts("")}
-	n := 0
+	n, cautions := 0, map[string]bool{}
 	for _, g := range []struct {
 		where desk.Where
 		acts  []desk.Act
@@ -96,10 +98,11 @@ func (s *Site) reviewPage(w http.ResponseWriter, r *http.Request) error {
 			n++
 			group.Acts = append(group.Acts, v.act(a, n))
 		}
+		cautionsOnce(group.Acts, cautions)
 		page.Groups = append(page.Groups, group)
 	}
 	for _, x := range rev.Asks {
-		ask := AskedTwice{ActLine: v.act(x.Act, 0)}
+		ask := AskedTwice{ActLine: v.act(x.Act, 0), Author: author(r)}
 		for _, at := range x.Visits {
 			ask.Visits = append(ask.Visits, v.visitNamed(at))
 		}
@@ -108,6 +111,14 @@ func (s *Site) reviewPage(w http.ResponseWriter, r *http.Request) error {
 	page.Ruled = v.ruled()
 	page.Since = v.since()
 	return s.render(w, http.StatusOK, "review", page)
+}
+
+// cautionsOnce leaves each caution open at the first act that carries it.
+func cautionsOnce(acts []ActLine, shown map[string]bool) {
+	for i := range acts {
+		acts[i].Again = shown[acts[i].Caution]
+		shown[acts[i].Caution] = acts[i].Caution != ""
+	}
 }
 
 func (v *view) act(a desk.Act, n int) ActLine {

@@ -36,7 +36,7 @@ func (s *Site) walkPage(w http.ResponseWriter, r *http.Request) error {
 	}
 	page := &walkPage{Sheet: v.Sheet, Coming: v.rev.Visit.Next, Stops: v.stops(""), Asks: v.rev.Visit.Questions, States: states}
 	for _, l := range v.rev.Visit.Loose {
-		page.Loose = append(page.Loose, loose{l, v.Ref(l.About), v.Ref(l.With), v.Ref(l.Before)})
+		page.Loose = append(page.Loose, loose{l, v.called(l.About), v.Ref(l.With), v.Ref(l.Before)})
 	}
 	return s.render(w, http.StatusOK, "walk", page)
 }
