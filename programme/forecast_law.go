@@ -33,11 +33,11 @@ func Lognormal(s Spread) (median, sigma float64) {
 
 // A law is how long a step, or what is left of it, takes in a trial.
 type law struct {
-	work   int64     // for certain, in seconds of work; where median is 0
-	median float64   // of the planned length, in seconds of work
-	sigma  float64   // of its logarithm
+	work   int64               // for certain, in seconds of work; where median is 0
+	median float64             // of the planned length, in seconds of work
+	sigma  float64             // of its logarithm
 	table  *[cells + 1]float32 // exp(sigma z) at the quantiles 0, 1/cells, ..., 1
-	pace   int32     // row of factors
+	pace   int32               // row of factors
 	spent  *spent
 	key    random.Key
 }
@@ -72,7 +72,7 @@ var normals = func() (z [cells + 1]float64) {
 // lawOf returns the law of step i. What was told to be left is taken as the
 // median, with the spread of the step's own length and no pace: whoever says
 // what is left knows the pace.
-func (m *model) lawOf(s *ForecastStep, n *node, seen *bounds, i int32) law {
+func (m *model) lawOf(s *ForecastStep, n *node, i int32) law {
 	key := m.seed.For(s.ID).For("length")
 	if !s.Spread.Known() || s.Left != nil && *s.Left == 0 {
 		return law{work: int64(n.work), key: key, pace: m.ones()}
@@ -89,7 +89,7 @@ func (m *model) lawOf(s *ForecastStep, n *node, seen *bounds, i int32) law {
 	}
 	if n.begun {
 		now := float64(n.cal.Worked(n.base))
-		lo, hi := seen.lo[2*i], seen.hi[2*i]
+		lo, hi := m.seen.lo[2*i], m.seen.hi[2*i]
 		l.spent = &spent{key: m.seed.For(s.ID).For("spent")}
 		l.spent.least = max(0, now-float64(n.cal.Worked(calendar.At(hi+1))))
 		l.spent.most = max(l.spent.least, now-float64(n.cal.Worked(calendar.At(lo))))
