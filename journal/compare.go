@@ -8,14 +8,16 @@ import (
 
 // Change is a field whose value differs between two records.
 type Change struct {
-	Self     record.Ref
-	Field    string
-	Was, Is  Held // the zero Held where nothing holds
+	Self  record.Ref
+	Field string
+	// Was and Is are zero where nobody had said anything, and record.Clear
+	// with its entry where somebody took the value away.
+	Was, Is  Held
 	WasThere bool // the earlier record knew the subject at all
 }
 
-// Compare returns the fields in which now differs from then, ordered by
-// subject and field: apart what happened since (it holds from a day after
+// Compare returns the fields in which now differs from then, in the order of
+// kinds, keys and fields: apart what happened since (it holds from a day after
 // then's), and what was only learned since of the days before, which counts
 // what was struck or taken back too. A value said again is no change.
 //
