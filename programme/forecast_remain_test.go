@@ -225,3 +225,26 @@ func TestQuantilesSnap(t *testing.T) {
 		t.Errorf("the last visit before %s is %s", p.Look, p.Visit)
 	}
 }
+
+// What was last seen three weeks ago has gone on since: the launch is not later
+// for nobody having looked, and the point behind it may be too late already.
+func TestNobodyLooked(t *testing.T) {
+	c := sure(lines(t, round, `
+		skin 10
+		core 5 skin
+		launch 40 core`))
+	for i, m := range []float64{10, 5, 40} {
+		c.Steps[i].Spread = programme.Spread{Low: 0.7 * m, Mode: 0.95 * m, High: 1.4 * m}
+	}
+	c.Steps[0].Seen = []programme.Sighting{{Day: monday - 1, State: programme.NotStarted}}
+	c.Points = []programme.Point{{ID: "inserts", Covers: []string{"core"}, Sure: true}}
+	then := forecast(t, c, known, programme.Run{Trials: 5000})
+	c.DataDate += 12
+	now := forecast(t, c, known, programme.Run{Trials: 5000})
+	if now.Launch.Dates != then.Launch.Dates || now.Steps[1] != then.Steps[1] {
+		t.Errorf("the launch moved from %+v to %+v though nobody looked", then.Launch.Dates, now.Launch.Dates)
+	}
+	if then.Points[0].Late != 0 || now.Points[0].Late < 0.5 {
+		t.Errorf("the core has begun with a chance of %g, twelve days before %g", now.Points[0].Late, then.Points[0].Late)
+	}
+}
