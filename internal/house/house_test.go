@@ -25,6 +25,7 @@ var floors = map[string]struct {
 	"source":           {0, nil},
 	"figure":           {0, []string{"source"}},
 	"internal/draw":    {0, nil},
+	"internal/random":  {0, nil},
 	"internal/test":    {0, nil},
 	"internal/house":   {0, nil},
 	"internal/browser": {0, nil},
