@@ -35,15 +35,21 @@ const instantDays = 1e-5
 // Source: derived; integration by parts of G. numerics sheet, 1.1 b.
 func reach(l law, from, to span) float64 {
 	from = from.wide()
-	u := l.under
-	if to.lo-from.hi > l.median() || math.IsInf(to.hi, 1) {
-		u = l.over
-	}
+	u := side(l, to.lo-from.hi, to.hi)
 	p := u(to.lo-from.hi) - u(to.lo-from.lo)
 	if !math.IsInf(to.hi, 1) {
 		p += u(to.hi-from.lo) - u(to.hi-from.hi)
 	}
 	return max(0, p/from.width())
+}
+
+// side returns the one of over and under that is small for a length of least
+// and more, within something that ends at end.
+func side(l law, least, end float64) func(float64) float64 {
+	if least > l.median() || math.IsInf(end, 1) {
+		return l.over
+	}
+	return l.under
 }
 
 // wide returns s, or what stands for it where it is a moment.

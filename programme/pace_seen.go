@@ -24,6 +24,7 @@ type observer struct {
 	own    *bounds
 	all    *bounds // with what comes through the network
 	seen   []glimpse
+	gates  []gate
 	laws   []law  // at pace 1; nil where nothing is known of a length
 	held   []bool // its start waits for more than its links and the yard's habit
 	trade  []int  // into trades, -1 where a step does not share the yard's pace
@@ -52,6 +53,9 @@ func observe(c *ForecastCase) (*observer, error) {
 				o.held[i] = true
 			}
 		}
+	}
+	for i := range n.nodes {
+		o.gates = append(o.gates, o.gate(int32(i)))
 	}
 	return o, nil
 }

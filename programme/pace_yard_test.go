@@ -83,10 +83,15 @@ func chiSquare(r *rand.Rand, n float64) float64 {
 	return sum
 }
 
+// leadIn is the working day on which the first steps begin: after a visit that
+// sees nothing begun.
+const leadIn = 7
+
 // run lays the steps behind each other.
 func (y *yard) run() {
 	y.start, y.finish = make([]float64, len(y.steps)), make([]float64, len(y.steps))
 	for i, s := range y.steps {
+		y.start[i] = leadIn
 		for _, p := range s.after {
 			y.start[i] = max(y.start[i], y.finish[p])
 		}
