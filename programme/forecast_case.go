@@ -69,6 +69,7 @@ type Point struct {
 	Doors  []Door       `json:"doors,omitempty"`   // of options that close at their own time
 	Sure   bool         `json:"sure,omitempty"`    // structure, safety, what needs cutting: right nine times in ten; else even chance
 	CutOff calendar.Day `json:"cut_off,omitempty"` // stated by the yard or the contract
+	Cost   float64      `json:"cost,omitempty"`    // of being too late, in any unit that all points share; 0: not known
 }
 
 // Door is an option of a point with its own steps and leads; empty ones are
@@ -134,8 +135,8 @@ func (c ForecastCase) Case() Case {
 	for i := range c.Steps {
 		s := &c.Steps[i]
 		out.Steps[i] = s.Step
-		if s.Spread.Known() && s.Work == 0 {
-			out.Steps[i].Work, _ = Lognormal(s.Spread)
+		if median, _ := Lognormal(s.Spread); median > 0 && s.Work == 0 && s.Hours == 0 {
+			out.Steps[i].Work = median
 		}
 	}
 	return out
