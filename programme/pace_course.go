@@ -46,10 +46,12 @@ func (o *observer) follow(paces []float64, wait float64) *course {
 		switch {
 		case !ready.known():
 			c.start[j] = even(g.start)
-		case o.held[j] || o.c.Steps[j].Supplier:
+		case o.held[j] || o.barred(j, ready.lo):
 			c.start[j] = ready.after(g.start)
+		case o.waits(j):
+			c.start[j] = ready.then(pausing(wait), g.start)
 		default:
-			c.start[j] = ready.then(exponential(wait), g.start)
+			c.start[j] = ready.then(exact(0), g.start)
 		}
 		l := o.laws[j]
 		if l, ok := l.(lognormal); ok && o.trade[j] >= 0 {
@@ -63,7 +65,7 @@ func (o *observer) follow(paces []float64, wait float64) *course {
 }
 
 // end returns when a step that began at start was finished.
-func (o *observer) end(start when, l law, trade int, paces []float64, to span) when {
+func (o *observer) end(start when, l lasting, trade int, paces []float64, to span) when {
 	pace := 0.0
 	if trade >= 0 {
 		pace = paces[trade]
@@ -102,9 +104,16 @@ func (o *observer) ready(c *course, j int32) when {
 	return out.normal()
 }
 
+// waits reports whether the yard's wait comes before step j: a supplier, the
+// clock and a mere moment have none.
+func (o *observer) waits(j int32) bool {
+	s := &o.c.Steps[j]
+	return !s.Supplier && s.Hours == 0 && o.laws[j] != exact(0)
+}
+
 // pause reads the wait before step j, where it waits for nothing but its links.
 func (o *observer) pause(j int32, ready when) (spell, bool) {
-	if !o.gates[j].whole || o.held[j] || o.c.Steps[j].Supplier || o.barred(j, ready.lo) {
+	if !o.gates[j].whole || !o.waits(j) || o.held[j] || o.barred(j, ready.lo) {
 		return spell{}, false
 	}
 	cal, start := o.nodes[j].cal, span{ready.lo, math.Inf(1)}

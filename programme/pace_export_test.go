@@ -12,7 +12,7 @@ func ReachStep(median, sigma, a1, a2, b1, b2 float64) float64 {
 }
 
 func ReachWait(mean, a1, a2, b1, b2 float64) float64 {
-	return reach(exponential(mean), span{a1, a2}, span{b1, b2})
+	return reach(pausing(mean), span{a1, a2}, span{b1, b2})
 }
 
 // Spell is one step's start and finish, each in a span.

@@ -2,9 +2,9 @@ package programme
 
 import "math"
 
-// law says how long something takes, by two partial expectations of its length X,
+// lasting says how long something takes, by two partial expectations of its length X,
 // from which the chance of every interval follows in closed form.
-type law interface {
+type lasting interface {
 	over(x float64) float64  // E[max(X - x, 0)]
 	under(x float64) float64 // E[max(x - X, 0)] = over(x) + x - E[X], without cancelling where it is small
 	median() float64
@@ -33,7 +33,7 @@ const instantDays = 1e-5
 // is. Accurate to about 1e-14 of the larger of the chance and its own tail.
 //
 // Source: derived; integration by parts of G. numerics sheet, 1.1 b.
-func reach(l law, from, to span) float64 {
+func reach(l lasting, from, to span) float64 {
 	from = from.wide()
 	u := side(l, to.lo-from.hi, to.hi)
 	p := u(to.lo-from.hi) - u(to.lo-from.lo)
@@ -45,7 +45,7 @@ func reach(l law, from, to span) float64 {
 
 // side returns the one of over and under that is small for a length of least
 // and more, within something that ends at end.
-func side(l law, least, end float64) func(float64) float64 {
+func side(l lasting, least, end float64) func(float64) float64 {
 	if least > l.median() || math.IsInf(end, 1) {
 		return l.over
 	}
@@ -96,19 +96,19 @@ func (l lognormal) under(x float64) float64 {
 // normal is the standard normal distribution function, exact in both tails.
 func normal(z float64) float64 { return math.Erfc(-z/math.Sqrt2) / 2 }
 
-// exponential is the law of a wait, by its mean > 0.
-type exponential float64
+// pausing is the law of a wait, by its mean > 0.
+type pausing float64
 
-func (w exponential) median() float64 { return float64(w) * math.Ln2 }
+func (w pausing) median() float64 { return float64(w) * math.Ln2 }
 
-func (w exponential) over(x float64) float64 {
+func (w pausing) over(x float64) float64 {
 	if x <= 0 {
 		return float64(w) - x
 	}
 	return float64(w) * math.Exp(-x/float64(w))
 }
 
-func (w exponential) under(x float64) float64 {
+func (w pausing) under(x float64) float64 {
 	if x <= 0 {
 		return 0
 	}

@@ -139,7 +139,7 @@ func waiting(pauses []spell) sampler {
 		logs[i] = bell(x-math.Log(priorWait), priorWaitSpread)
 		for k := range pauses {
 			p := &pauses[k]
-			logs[i] += math.Log(max(least, p.from.reach(exponential(math.Exp(x)), p.to)))
+			logs[i] += math.Log(max(least, p.from.reach(pausing(math.Exp(x)), p.to)))
 		}
 	}
 	return g.sampler(weights(logs))
@@ -231,7 +231,7 @@ func (c *course) chance(d draw) float64 {
 		s := &c.spells[k]
 		sum += math.Log(max(least, s.from.reach(s.law.at(d.trade[s.trade]), s.to)))
 	}
-	wait := exponential(math.Exp(d.wait))
+	wait := pausing(math.Exp(d.wait))
 	for k := range c.pauses {
 		p := &c.pauses[k]
 		sum += math.Log(max(least, p.from.reach(wait, p.to)))

@@ -49,7 +49,7 @@ func (w when) by(x float64) float64 {
 
 // reach returns the chance that something of law l which begins at w ends
 // within to.
-func (w when) reach(l law, to span) float64 {
+func (w when) reach(l lasting, to span) float64 {
 	u, infinite := side(l, to.lo-w.hi, to.hi), math.IsInf(to.hi, 1)
 	at := func(x float64) float64 {
 		if infinite {
@@ -69,7 +69,7 @@ func (w when) reach(l law, to span) float64 {
 // then returns the moment within to at which something of law l ends that
 // begins at w. Where the law says that it can't, every moment is alike. On
 // cells of one width the chance depends on their distance alone.
-func (w when) then(l law, to span) when {
+func (w when) then(l lasting, to span) when {
 	out := even(to)
 	n, m := len(w.share), len(out.share)
 	if h := w.width() / float64(n); math.Abs(h-out.width()/float64(m)) < instantDays {
