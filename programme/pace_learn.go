@@ -58,7 +58,7 @@ func Learn(c ForecastCase) (Learned, error) {
 
 // passes is how often the course is laid anew, at what was learned the time
 // before; at first at the middle of what is held beforehand.
-const passes = 3
+const passes = 2
 
 // middle returns the mean of each trade's ln pace at the middle of the common
 // one, and what the mean wait is expected to be.

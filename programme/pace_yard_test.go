@@ -38,9 +38,9 @@ var weekdays = []programme.Calendar{{ID: "yard", Week: "Mon-Fri"}}
 // habits say how a yard's course is drawn.
 type habits struct {
 	tau, tauTrade, wait, waitSpread float64
-	tail                            float64 // degrees of freedom of a length's logarithm; 0: normal
-	slow                            string  // a trade that takes slowBy more than all else says
-	slowBy                          float64
+	tail                            float64 // degrees of freedom of a length's logarithm, 0: normal
+	tailP90                         float64 // and their quantile of 0.9: lengths keep their P10 and P90
+	slowBy                          float64 // what one trade, any, takes more than all else says
 }
 
 var asModelled = habits{tau: 0.25, tauTrade: 0.15, wait: 0.5, waitSpread: 1}
@@ -49,19 +49,21 @@ func invent(r *rand.Rand, steps []yardStep, h habits) *yard {
 	y := &yard{steps: steps, every: 7, trade: map[string]float64{}}
 	y.common = h.tau * r.NormFloat64()
 	y.wait = h.wait * math.Exp(h.waitSpread*r.NormFloat64())
+	var names []string
 	for _, s := range steps {
-		if _, known := y.trade[s.trade]; !known {
+		if _, known := y.trade[s.trade]; !known && !s.single {
 			y.trade[s.trade] = y.common + h.tauTrade*r.NormFloat64()
-			if s.trade == h.slow {
-				y.trade[s.trade] += math.Log(h.slowBy)
-			}
+			names = append(names, s.trade)
 		}
+	}
+	if h.slowBy > 0 {
+		y.trade[names[r.IntN(len(names))]] += math.Log(h.slowBy)
 	}
 	for _, s := range steps {
 		median, sigma := programme.Lognormal(programme.Spread{Low: s.low, Mode: s.low, High: s.high})
 		z := r.NormFloat64()
 		if h.tail > 0 {
-			z /= math.Sqrt(chiSquare(r, h.tail) / h.tail)
+			z *= 1.2815515655446 / h.tailP90 / math.Sqrt(chiSquare(r, h.tail)/h.tail)
 		}
 		d := median * math.Exp(sigma*z)
 		if !s.single {
