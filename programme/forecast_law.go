@@ -45,8 +45,8 @@ type law struct {
 
 func (l *law) certain() bool { return l.median == 0 }
 
-// spent is the work that went into a step under way before the data date: even
-// between two bounds, before it is known that the step is not done yet.
+// spent is the work that went into a step under way before it was last seen not
+// done: even between two bounds, but for what that it was not done says.
 type spent struct {
 	least, most float64
 	key         random.Key
@@ -81,7 +81,7 @@ func (m *model) lawOf(s *ForecastStep, n *node, i int32) law {
 		l.pace = m.paceOf(s.Trade)
 	}
 	if n.begun {
-		now := float64(n.cal.Worked(n.base))
+		now := float64(n.cal.Worked(m.since(i)))
 		lo, hi := m.seen.lo[2*i], m.seen.hi[2*i]
 		l.spent = &spent{key: m.seed.For(s.ID).For("spent")}
 		l.spent.least = max(0, now-float64(n.cal.Worked(calendar.At(hi+1))))
