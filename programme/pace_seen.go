@@ -26,7 +26,7 @@ type observer struct {
 	seen   []glimpse
 	gates  []gate
 	laws   []lasting // at pace 1; nil where nothing is known of a length
-	held   []bool    // its start waits for more than its links and the yard's habit
+	held   []bool    // its start waits for more than its links and the yard's habit, or has time
 	trade  []int     // into trades, -1 where a step does not share the yard's pace
 	trades []string
 	visits int
@@ -46,6 +46,9 @@ func observe(c *ForecastCase) (*observer, error) {
 		o.laws = append(o.laws, o.law(&c.Steps[i]))
 		o.seen = append(o.seen, o.glimpse(int32(i)))
 		o.held = append(o.held, c.Steps[i].Owner)
+	}
+	for i, idle := range spare(c) {
+		o.held[i] = o.held[i] || idle
 	}
 	for _, s := range c.Stands {
 		for _, h := range s.Holdings {
