@@ -3,7 +3,9 @@ package programme
 import (
 	"fmt"
 	"math"
+	"runtime"
 	"slices"
+	"sync"
 )
 
 // What is held of a yard before anything was seen, in logarithms.
@@ -40,19 +42,17 @@ func Learn(c ForecastCase) (Learned, error) {
 		return Learned{}, err
 	}
 	l := Learned{Trades: o.trades, Visits: o.visits, Chains: o.chains()}
-	at, wait := make([]float64, len(o.trades)), priorWait
+	at, wait := make([]float64, len(o.trades)), math.Log(priorWait)
 	var p posterior
-	var laid *course
 	for range passes {
-		laid = o.follow(at, wait)
-		p = o.posterior(laid)
+		p = o.posterior(o.follow(at, wait))
 		at, wait = p.middle()
 	}
 	draws := make([]draw, learnedDraws)
 	for k := range draws {
 		draws[k] = p.draw(k)
 	}
-	l.take(o.settle(draws, laid))
+	l.take(o.settle(draws, &p))
 	return l, nil
 }
 
@@ -61,7 +61,7 @@ func Learn(c ForecastCase) (Learned, error) {
 const passes = 2
 
 // middle returns the mean of each trade's ln pace at the middle of the common
-// one, and what the mean wait is expected to be.
+// one, and the logarithm of what the mean wait is expected to be.
 func (p *posterior) middle() (at []float64, wait float64) {
 	common := p.common.quantile(0.5)
 	for t := range p.trade {
@@ -74,7 +74,7 @@ func (p *posterior) middle() (at []float64, wait float64) {
 	for k := range learnedDraws {
 		wait += math.Exp(p.wait.quantile((float64(k)+0.5)/learnedDraws)) / learnedDraws
 	}
-	return at, wait
+	return at, math.Log(wait)
 }
 
 // given returns the weights of trade t's pace at a common one.
@@ -101,6 +101,8 @@ func (l Learned) Short() string {
 type posterior struct {
 	common, wait sampler
 	trade        [][]float64 // log likelihood on the grid of paces
+	says         []*curve    // the same
+	waiting      *curve
 }
 
 // posterior learns from a course the common pace, each trade's integrated out
@@ -114,51 +116,41 @@ func (o *observer) posterior(c *course) posterior {
 	for _, s := range c.spells {
 		byTrade[s.trade] = append(byTrade[s.trade], s)
 	}
-	p := posterior{wait: waiting(c.pauses)}
-	logs := make([]float64, paces.n)
+	p := posterior{waiting: says(coarseWaits, c.pauses)}
+	logs := p.waiting.on(waits)
+	for i := range logs {
+		logs[i] += bell(waits.at(i)-math.Log(priorWait), priorWaitSpread)
+	}
+	p.wait = waits.sampler(weights(logs))
+	logs = make([]float64, paces.n)
 	for i := range logs {
 		logs[i] = bell(paces.at(i), priorCommon)
 	}
 	for _, spells := range byTrade {
-		trade := logLikelihood(spells)
-		p.trade = append(p.trade, trade)
+		of := says(coarsePaces, spells)
+		p.says, p.trade = append(p.says, of), append(p.trade, of.on(paces))
 		if len(spells) > 0 {
-			integrate(logs, trade)
+			integrate(logs, p.trade[len(p.trade)-1])
 		}
 	}
 	p.common = paces.sampler(weights(logs))
 	return p
 }
 
-// waiting learns the mean wait, on a grid of its logarithm.
-func waiting(pauses []spell) sampler {
-	g := grid{math.Log(priorWait) - 4, 0.1, 81}
-	logs := make([]float64, g.n)
-	for i := range logs {
-		x := g.at(i)
-		logs[i] = bell(x-math.Log(priorWait), priorWaitSpread)
-		for k := range pauses {
-			p := &pauses[k]
-			logs[i] += math.Log(max(least, p.from.reach(pausing(math.Exp(x)), p.to)))
-		}
-	}
-	return g.sampler(weights(logs))
-}
-
-// integrate adds to each common pace the logarithm of what a trade's runs say
+// integrate adds to each common pace the logarithm of what a trade's spells say
 // of it, over all that the trade's own pace may then be.
 func integrate(logs, trade []float64) {
 	kernel := make([]float64, paces.n)
 	for d := range kernel {
 		kernel[d] = math.Exp(bell(float64(d)*paces.step, priorTrade))
 	}
-	says := make([]float64, len(trade))
+	likely := make([]float64, len(trade))
 	for i, v := range trade {
-		says[i] = math.Exp(v)
+		likely[i] = math.Exp(v)
 	}
 	for i := range logs {
 		sum := 0.0
-		for j, v := range says {
+		for j, v := range likely {
 			sum += v * kernel[max(i-j, j-i)]
 		}
 		logs[i] += math.Log(max(least, sum))
@@ -201,11 +193,18 @@ const fewestAlike = 24
 //	P(seen | course at the draw) / P(seen | course laid)
 //
 // at equal steps along their sum, so that they weigh alike again.
-func (o *observer) settle(draws []draw, laid *course) []draw {
+func (o *observer) settle(draws []draw, p *posterior) []draw {
 	logs := make([]float64, len(draws))
-	for k, d := range draws {
-		logs[k] = o.follow(d.trade, math.Exp(d.wait)).chance(d) - laid.chance(d)
+	var all sync.WaitGroup
+	cores := runtime.GOMAXPROCS(0)
+	for core := range cores {
+		all.Go(func() {
+			for k := core; k < len(draws); k += cores {
+				logs[k] = o.follow(draws[k].trade, draws[k].wait).chance - p.chance(draws[k])
+			}
+		})
 	}
+	all.Wait()
 	alike, ws := 0.0, weights(logs)
 	for _, w := range ws {
 		alike += w * w
@@ -224,17 +223,12 @@ func (o *observer) settle(draws []draw, laid *course) []draw {
 	return out
 }
 
-// chance returns the logarithm of the chance of all that was seen on a course.
-func (c *course) chance(d draw) float64 {
-	sum := 0.0
-	for k := range c.spells {
-		s := &c.spells[k]
-		sum += math.Log(max(least, s.from.reach(s.law.at(d.trade[s.trade]), s.to)))
-	}
-	wait := pausing(math.Exp(d.wait))
-	for k := range c.pauses {
-		p := &c.pauses[k]
-		sum += math.Log(max(least, p.from.reach(wait, p.to)))
+// chance returns the logarithm of the chance of all that was seen, for a draw
+// on the course that p was learned from, up to a constant.
+func (p *posterior) chance(d draw) float64 {
+	sum := p.waiting.Predict(d.wait)
+	for t, v := range d.trade {
+		sum += p.says[t].Predict(v)
 	}
 	return sum
 }
