@@ -2,9 +2,11 @@ package intake
 
 import (
 	"fmt"
+	"strings"
 
 	"dogshore/calendar"
 	"dogshore/record"
+	"dogshore/workbook"
 )
 
 // This file compares what rows say with what was exported and with what the
@@ -52,7 +54,7 @@ func (r *reader) line(l *line) {
 		c, ok := l.field(f.Name)
 		if !ok {
 			if f.Need && d.read.New && !l.held {
-				r.needed(l, f, l.at(0))
+				r.lacks(l.t, f)
 				l.held = true
 			}
 			continue
@@ -81,8 +83,28 @@ func (r *reader) line(l *line) {
 
 // needed asks for what a new subject can't be without.
 func (r *reader) needed(l *line, f *record.Field, at Cell) {
-	r.ask(Ask{ID: at.String(), At: at, Text: joinedLine(l), Free: at.Column > 0,
-		Question: fmt.Sprintf("a %s needs its %s: %s", l.t.kind.Title, f.Title, f.Says)})
+	r.ask(Ask{ID: at.String(), At: at, Text: joinedLine(l), Free: true,
+		Question: fmt.Sprintf("%s needs its %s: %s", one(l.t.kind.Title), f.Title, f.Says)})
+}
+
+// lacks refuses, once, the new rows of a table that has no column for what
+// they need.
+func (r *reader) lacks(t *table, f *record.Field) {
+	at := t.at
+	at.Row = t.header
+	id := at.String() + " " + f.Name
+	if !r.asked[id] {
+		r.asked[id] = true
+		r.out.refuse(at, "", "there is no column %q, and no new %s can be without it (%s); rows of those that the record knows are read", f.Title, t.kind.Title, f.Says)
+	}
+}
+
+// one puts the article before a word.
+func one(title string) string {
+	if strings.ContainsRune("aeiou", rune(title[0])) {
+		return "an " + title
+	}
+	return "a " + title
 }
 
 // blank looks at an empty cell: nothing, unless a value was exported there or
@@ -119,6 +141,8 @@ func (r *reader) compare(l *line, c column, v record.Value, d *draft, how how) {
 	case exported && (base.Text == l.text(c.n) || base.Value != "" && f.Same(base.Value, v)),
 		holds && f.Same(cur.Value, v):
 		r.out.Same++
+	case exported && strings.HasSuffix(base.Text, workbook.CutOff):
+		r.out.refuse(l.at(c.n), short(l.text(c.n)), "this text was too long for a cell, and only its beginning was changed here: change it on its own page")
 	case !exported && !holds:
 		r.fresh(l, c, v, d, how)
 	case exported && holds && (base.Entry == cur.Entry.ID || base.Value != "" && f.Same(base.Value, cur.Value)):

@@ -15,7 +15,8 @@ import (
 // subjects they belong to, the visit or day of an observation, the name.
 
 // name gives every row its subject, those that others belong to first, so
-// that the order of sheets makes no difference.
+// that the order of sheets makes no difference. Observations that come out at
+// the same key and say different things are different ones.
 func (r *reader) name() {
 	tables := append([]*table(nil), r.tables...)
 	sort.SliceStable(tables, func(i, k int) bool { return rank(tables[i].kind) < rank(tables[k].kind) })
@@ -35,21 +36,26 @@ func (r *reader) name() {
 				l.held = true
 			}
 		}
+		differ := map[record.Ref]bool{}
+		for self, lines := range made {
+			differ[self] = t.kind.Adds && t.kind.Name != "sighting" && len(lines) > 1 && !allSame(lines)
+		}
 		for _, l := range t.lines {
-			if !l.held {
-				r.once(l, made[l.self], taken)
+			if l.held {
+				continue
 			}
+			isMade := len(made[l.self]) > 0
+			if differ[l.self] {
+				l.self = record.R(t.kind.Name, l.self.Key()+"-"+digest(l)[:4])
+			}
+			r.once(l, isMade, taken)
 		}
 	}
 }
 
-// once settles rows that come out at the same subject: observations that say
-// different things are different ones; of other rows a person says whether
-// they are the same thing.
-func (r *reader) once(l *line, made []*line, taken map[record.Ref]*line) {
-	if l.t.kind.Adds && len(made) > 1 && l.t.kind.Name != "sighting" && !allSame(made) {
-		l.self = record.R(l.t.kind.Name, l.self.Key()+"-"+digest(l)[:4])
-	}
+// once asks of rows that come out at the same subject whether they are the
+// same thing. made says that the key was made and not given.
+func (r *reader) once(l *line, made bool, taken map[record.Ref]*line) {
 	first := taken[l.self]
 	if first == nil {
 		taken[l.self] = l
@@ -59,12 +65,12 @@ func (r *reader) once(l *line, made []*line, taken map[record.Ref]*line) {
 	id := l.at(0).String() + " twice"
 	const same, other = "the same one", "another one"
 	readings := []string{same}
-	if len(made) > 0 {
+	if made {
 		readings = append(readings, other)
 	}
 	switch a, _ := r.answer(id); {
 	case a == same:
-	case a == other && len(made) > 0:
+	case a == other && made:
 		for n := 2; ; n++ {
 			self := record.R(l.t.kind.Name, fmt.Sprintf("%s-%d", l.self.Key(), n))
 			if taken[self] == nil {
@@ -209,12 +215,14 @@ func lastPart(ref string) string {
 // blankName asks for the name that a row lacks.
 func (r *reader) blankName(l *line) {
 	f := l.t.kind.NameField()
-	at := l.at(0)
-	if c, ok := l.field(f.Name); ok {
-		at = l.at(c.n)
+	c, ok := l.field(f.Name)
+	if !ok {
+		r.lacks(l.t, f)
+		return
 	}
+	at := l.at(c.n)
 	r.ask(Ask{ID: at.String(), At: at, Text: joinedLine(l), Free: true,
-		Question: fmt.Sprintf("a %s needs its %s: %s", l.t.kind.Title, f.Title, f.Says)})
+		Question: fmt.Sprintf("%s needs its %s: %s", one(l.t.kind.Title), f.Title, f.Says)})
 }
 
 // byName finds the subject that the record has under a name already.

@@ -141,7 +141,7 @@ func (r *reader) sender(at Cell, m Message) record.Ref {
 		if found := r.names.Find(n, []string{"person"}, 0); len(found) == 1 {
 			return found[0]
 		}
-		near = append(near, r.names.Near(n, []string{"person"})...)
+		near = append(near, r.near(n, []string{"person"})...)
 	}
 	if m.From == "" {
 		for _, p := range r.names.Of("person") {

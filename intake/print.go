@@ -14,11 +14,19 @@ const listed = 40
 // is refused, what was passed over, with totals.
 func Print(w io.Writer, r *Reading) error {
 	b := bufio.NewWriter(w)
+	blank := 0
 	for _, s := range r.Sources {
+		if s.Rows == 0 && s.Notes == nil {
+			blank++
+			continue
+		}
 		fmt.Fprintf(b, "%s: %s, %s\n", s.At, s.As, many(s.Rows, "row"))
 		for _, n := range s.Notes {
 			fmt.Fprintf(b, "  %s\n", n)
 		}
+	}
+	if blank > 0 {
+		fmt.Fprintf(b, "%s without rows\n", many(blank, "list"))
 	}
 	facts := 0
 	for _, n := range r.Reads {

@@ -21,6 +21,7 @@ type reader struct {
 	tables   []*table
 	asked    map[string]bool
 	currency string
+	nears    int // names compared with texts that name nothing
 	waits    int // changes that wait to hear from when they hold
 }
 
@@ -166,7 +167,7 @@ func (r *reader) sheet(at Cell, g *grid, export *workbook.Export) {
 		above.Row = row.Number
 		r.out.skip(above, joined(row), "above the header")
 	}
-	t := r.newTable(at, k, g, header, len(g.Rows))
+	t := r.newTable(at, k, g, header, len(g.Rows), nil)
 	t.export = export
 }
 

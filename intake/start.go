@@ -39,7 +39,7 @@ func (r *reader) startSheet(at Cell, g *grid, export *workbook.Export) bool {
 			continue
 		}
 		if b := starts[i]; b.Kind != "" {
-			t := r.newTable(at, record.KindOf(b.Kind), g, i+1, end)
+			t := r.newTable(at, record.KindOf(b.Kind), g, i+1, end, b.Columns)
 			t.export, t.part = export, true
 		} else {
 			r.stages(at, g, i, end)
@@ -143,7 +143,7 @@ func (r *reader) stage(l *line) {
 	l.held = true
 	ask := Ask{ID: l.at(stageColumn).String(), At: l.at(stageColumn), Text: text, Question: "this part has no such stage; which step is it?", Readings: all, Free: true}
 	if len(parts) != 1 {
-		ask.Question, ask.Readings = "no part, or more than one, is called "+l.text(partColumn)+"; which step is meant?", r.names.Near(l.text(partColumn)+" "+text, []string{"step"})
+		ask.Question, ask.Readings = "no part, or more than one, is called "+l.text(partColumn)+"; which step is meant?", r.near(l.text(partColumn)+" "+text, []string{"step"})
 	}
 	r.ask(ask)
 }

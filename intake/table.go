@@ -1,7 +1,6 @@
 package intake
 
 import (
-	"fmt"
 	"regexp"
 	"strings"
 
@@ -35,6 +34,7 @@ type column struct {
 	n     int
 	field *record.Field
 	unit  string
+	title string // as it stands in the header
 }
 
 // line is one row of a table.
@@ -176,13 +176,19 @@ func titled(k *record.Kind, header string) (f *record.Field, unitIn string, ok b
 
 // newTable reads the header at a place of the grid's rows, and the rows below
 // it up to before end.
-func (r *reader) newTable(at Cell, k *record.Kind, g *grid, header, end int) *table {
+// own gives the fields that a start sheet's titles name; nil elsewhere.
+func (r *reader) newTable(at Cell, k *record.Kind, g *grid, header, end int, own []workbook.Entry) *table {
 	t := &table{at: at, kind: k, header: g.Rows[header].Number}
 	taken := map[string]int{}
 	for _, c := range g.headerCells(header) {
 		place := at
 		place.Row, place.Column = t.header, c.Column
 		f, u, ok := titled(k, c.Text)
+		for _, e := range own {
+			if record.Loose(e.Title) == record.Loose(c.Text) {
+				f, ok = k.Field(e.Field), true
+			}
+		}
 		switch {
 		case !ok:
 			r.unknownColumn(k, place, c.Text)
@@ -190,7 +196,7 @@ func (r *reader) newTable(at Cell, k *record.Kind, g *grid, header, end int) *ta
 			r.out.refuse(place, c.Text, "column %s has the same title; this one is not read", workbook.Letters(taken[f.Name]))
 		case f != nil:
 			taken[f.Name] = c.Column
-			t.columns = append(t.columns, column{c.Column, f, u})
+			t.columns = append(t.columns, column{c.Column, f, u, c.Text})
 		default:
 			t.special(c)
 		}
@@ -281,6 +287,8 @@ var (
 	notes  = regexp.MustCompile(`(?i)^\W*(notes?|remarks?|nb|n\.b\.|please note|hint|source)\b\s*[:.–-]|^(\*|#|//)`)
 )
 
+const longestUnit = 20
+
 // noLine says why a row is none of the list: a subtotal, a note, a row of
 // units, a header again. "" if it is one.
 func noLine(l *line, row workbook.Row, g *grid) string {
@@ -292,11 +300,13 @@ func noLine(l *line, row workbook.Row, g *grid) string {
 			continue
 		}
 		known++
-		if f, _, ok := titled(l.t.kind, text); ok && f == c.field {
+		if strings.EqualFold(text, c.title) {
 			again++
 		}
-		if _, u := unit.HeaderUnit("x [" + strings.Trim(text, "[]() ") + "]"); u != "" && c.field.Dim != "" {
-			units++
+		if c.field.Dim != "" && len(text) <= longestUnit {
+			if _, u := unit.HeaderUnit("x [" + strings.Trim(text, "[]() ") + "]"); u != "" {
+				units++
+			}
 		}
 	}
 	switch {
@@ -319,48 +329,6 @@ func noLine(l *line, row workbook.Row, g *grid) string {
 		return "one text merged over several columns: a heading or a note"
 	}
 	return ""
-}
-
-var marks = map[rune]string{',': "comma", '.': "point"}
-
-// settleHabit takes the decimal mark that a person has named for a sheet. What
-// its other cells show is no proof for a doubtful one, for columns are pasted
-// together from many hands; it is said with the question.
-func (r *reader) settleHabit(t *table) {
-	for mark, name := range marks {
-		if a, _ := r.answer(t.at.String() + markSuffix); a == name {
-			t.habit.Decimal = mark
-			return
-		}
-	}
-	seen := map[rune]Cell{}
-	for _, l := range t.lines {
-		for _, c := range t.columns {
-			if c.field.Dim == "" && c.field.Type != record.MoneyType || l.cells[c.n].Form != workbook.AsText {
-				continue
-			}
-			if mark := unit.DecimalMark(l.text(c.n)); mark != 0 && seen[mark].Row == 0 {
-				seen[mark] = l.at(c.n)
-			}
-		}
-	}
-	if len(seen) != 1 {
-		return
-	}
-	for mark, at := range seen {
-		t.shows = fmt.Sprintf("; %s%d has a decimal %s", workbook.Letters(at.Column), at.Row, marks[mark])
-	}
-}
-
-// markSuffix makes the ID of the question for a whole sheet's decimal mark.
-const markSuffix = " decimal mark"
-
-// askMark offers to settle all doubtful marks of a sheet at once.
-func (r *reader) askMark(t *table) {
-	if t.doubts > 1 {
-		r.ask(Ask{ID: t.at.String() + markSuffix, At: t.at, Text: fmt.Sprintf("%d cells", t.doubts),
-			Question: "which is the decimal mark of all these numbers" + t.shows + "? Or answer for each cell", Readings: []string{"comma", "point"}})
-	}
 }
 
 func joined(row workbook.Row) string {

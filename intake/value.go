@@ -126,12 +126,26 @@ func (r *reader) ref(l *line, c column, text string, ask func(string, []string))
 		ask(fmt.Sprintf("more than one %s is called this; which is meant?", kinds), readings)
 		return "", false
 	}
-	near := r.names.Near(text, c.field.Of)
+	near := r.near(text, c.field.Of)
 	if c.field.Of[0] == "person" {
 		near = append(near, r.byRole(text)...)
 	}
 	ask(fmt.Sprintf("no %s is called this; which is meant? A row for it may be missing", kinds), near)
 	return "", false
+}
+
+// mostNear bounds how many names are compared with texts that name nothing,
+// all questions together. Later questions offer no names.
+const mostNear = 300_000
+
+func (r *reader) near(text string, kinds []string) []string {
+	if r.nears > mostNear {
+		return nil
+	}
+	for _, k := range kinds {
+		r.nears += len(r.names.Of(k))
+	}
+	return r.names.Near(text, kinds)
 }
 
 // byRole offers the people who have the role that a text names.

@@ -76,7 +76,7 @@ func (r *Record) conflicts() []Doubt {
 			d.Sides = append(d.Sides, f.Format(h.Value))
 			d.From = append(d.From, h.Entry.ID)
 		}
-		d.Says = fmt.Sprintf("%s: %s stands as %s; %s holds until somebody says which", self, f.Title, list(d.Sides), f.Format(r.at(r.win[i]).Value))
+		d.Says = fmt.Sprintf("%s %q: its %s stands as %s; %s holds until somebody says which", k.Title, r.name(self), f.Title, list(d.Sides), f.Format(r.at(r.win[i]).Value))
 		out = append(out, d)
 	}
 	return out

@@ -8,6 +8,7 @@ package letter
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"dogshore/calendar"
@@ -36,7 +37,12 @@ type Letter struct {
 // yard's lead. day is the letter's own date.
 func Draft(r *journal.Record, a visit.Answer, day calendar.Day) Letter {
 	l := Letter{To: addressee(r), Day: day, Visit: a.Last.Self}
-	l.Lines = a.Letter
+	l.Lines = slices.Clone(a.Letter)
+	for i, x := range l.Lines {
+		if x.By < day { // asked before: the day has passed, the question has not
+			l.Lines[i].By = 0
+		}
+	}
 	if len(l.Lines) > most {
 		l.Lines, l.Annex = l.Lines[:most], l.Lines[most:]
 	}

@@ -1,6 +1,9 @@
 package programme
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // sort orders the steps so that none stands before what it waits for, and
 // keeps to the order of the case where it can. A chain that leads from a
@@ -121,17 +124,12 @@ func walk(count int, next func(place int32, i int) (int32, bool), ring func([]in
 				mark[p] = open
 				stack = append(stack, frame{place: p})
 			case mark[p] == open:
-				var loop []int32
-				for k := len(stack) - 1; k >= 0; k-- {
-					loop = append(loop, stack[k].place)
-					if stack[k].place == p {
-						break
-					}
+				k := slices.IndexFunc(stack, func(f frame) bool { return f.place == p })
+				var met []int32
+				for _, f := range stack[k:] {
+					met = append(met, f.place)
 				}
-				for a, b := 0, len(loop)-1; a < b; a, b = a+1, b-1 {
-					loop[a], loop[b] = loop[b], loop[a]
-				}
-				ring(loop)
+				ring(met)
 			}
 		}
 	}

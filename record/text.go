@@ -97,6 +97,9 @@ func (f *Field) choice(text string) (string, error) {
 // and underscores.
 func Loose(s string) string {
 	return strings.Map(func(r rune) rune {
+		if r >= 'a' && r <= 'z' || r >= '0' && r <= '9' {
+			return r
+		}
 		switch r {
 		case ' ', '-', '_', '‑', '–', '\u00a0', '\n', '\r', '\t', '.', '\'', '’':
 			return -1

@@ -67,6 +67,7 @@ func (s *scanner) money() (Money, error) {
 		return m, fmt.Errorf("%q is no amount of money: write EUR 1250.00", s.text)
 	}
 	s.word(",--", ",-", ".--", ".-")
+	s.word(")")
 	if cur == "" {
 		if cur, err = s.currency(); err != nil {
 			return m, err

@@ -153,14 +153,19 @@ func (s *scanner) exponent() string {
 // its only mark, and whether the mark has two readings that decimal settled
 // (or, if it is 0, that were guessed as a point).
 func undo(raw string, decimal rune) (digits string, doubtful bool, err error) {
-	wrong := fmt.Errorf("%q is no number: its marks part neither thousands nor decimals", raw)
+	wrong := func() (string, bool, error) {
+		return "", false, fmt.Errorf("%q is no number: its marks part neither thousands nor decimals", raw)
+	}
 	spaced := strings.ContainsAny(raw, " '")
-	raw2 := strings.NewReplacer(" ", "", "'", "").Replace(raw)
+	raw2 := raw
+	if spaced {
+		raw2 = strings.ReplaceAll(strings.ReplaceAll(raw, " ", ""), "'", "")
+	}
 	points, commas := strings.Count(raw2, "."), strings.Count(raw2, ",")
 	last := max(strings.LastIndexByte(raw2, '.'), strings.LastIndexByte(raw2, ','))
 	if last < 0 {
 		if spaced && !grouped(raw, " '") {
-			return "", false, wrong
+			return wrong()
 		}
 		return raw2, false, nil
 	}
@@ -172,12 +177,12 @@ func undo(raw string, decimal rune) (digits string, doubtful bool, err error) {
 			other = "."
 		}
 		if strings.Count(raw2, raw2[last:last+1]) > 1 || !grouped(whole, other) {
-			return "", false, wrong
+			return wrong()
 		}
 		return strings.ReplaceAll(whole, other, "") + "." + part, false, nil
 	case points+commas > 1: // many of one kind part thousands
 		if !grouped(raw2, raw2[last:last+1]) {
-			return "", false, wrong
+			return wrong()
 		}
 		return strings.ReplaceAll(strings.ReplaceAll(raw2, ".", ""), ",", ""), false, nil
 	case spaced: // thousands are parted already

@@ -62,31 +62,30 @@ var unknown = map[string]bool{
 // SaysNothing returns the *Absent that text amounts to, or nil if it says
 // something.
 func SaysNothing(text string) *Absent {
-	word := strings.ToLower(strings.TrimSpace(strings.NewReplacer("–", "-", "—", "-", "\u2212", "-").Replace(text)))
+	if len(text) > 40 {
+		return nil
+	}
+	word := strings.ToLower(strings.TrimSpace(dashes.Replace(text)))
 	if due, ok := unknown[word]; ok {
 		return &Absent{Text: text, Due: due}
 	}
 	return nil
 }
 
+var dashes = strings.NewReplacer("–", "-", "—", "-", "\u2212", "-")
+
 // plain spells a number's text in few characters: one kind of space, minus,
 // prime and fraction. What it returns is read the same as what it was given.
 func plain(text string) string {
-	for from, to := range vulgar {
-		text = strings.ReplaceAll(text, from, " "+to)
-	}
 	text = strings.ReplaceAll(spelling.Replace(text), "''", `"`)
 	return strings.Join(strings.Fields(text), " ")
-}
-
-var vulgar = map[string]string{
-	"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3",
 }
 
 var spelling = strings.NewReplacer(
 	"\u00a0", " ", "\u2009", " ", "\u202f", " ", "\u2007", " ", "\u2002", " ", "\u2003", " ", "\ufeff", "",
 	"\u2212", "-", "–", "-", "—", "-", "‑", "-", "‐", "-",
 	"’", "'", "‘", "'", "′", "'", "“", `"`, "”", `"`, "″", `"`,
+	"½", " 1/2", "¼", " 1/4", "¾", " 3/4", "⅛", " 1/8", "⅜", " 3/8", "⅝", " 5/8", "⅞", " 7/8", "⅓", " 1/3", "⅔", " 2/3",
 	"⁄", "/", "µ", "u", "μ", "u", "…", "..",
 )
 

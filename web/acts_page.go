@@ -26,6 +26,7 @@ func (s *Site) actsPage(w http.ResponseWriter, r *http.Request) error {
 	for i, a := range v.rev.Acts {
 		page.Acts = append(page.Acts, v.act(a, i+1))
 	}
+	cautionsOnce(page.Acts, map[string]bool{})
 	return s.render(w, http.StatusOK, "acts", page)
 }
 

@@ -89,7 +89,7 @@ func (v *view) sentLines(self record.Ref) []sentLine {
 	var out []sentLine
 	for _, x := range journal.All[record.Line](v.rec) {
 		if x.Letter == self {
-			out = append(out, sentLine{x, int(x.Number.SI), v.Ref(x.About), answers[x.Self]})
+			out = append(out, sentLine{x, int(x.Number.SI), v.called(x.About), answers[x.Self]})
 		}
 	}
 	slices.SortFunc(out, func(a, b sentLine) int { return a.Number - b.Number })

@@ -24,6 +24,7 @@ type boatPage struct {
 // Branch is a part in the tree, with its state.
 type Branch struct {
 	Part   Named
+	Number int    // in the drawing; 0 if it is not drawn
 	Has    string // the latest stage reached and how we know
 	Next   string // the step that can come next
 	Open   string // open points and defects
@@ -35,16 +36,17 @@ func (s *Site) boatPage(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	page := &boatPage{Sheet: v.Sheet, Tree: v.tree(), Drawing: v.drawn(), Add: v.adding("part", "Add a part")}
+	picture, numbers := v.drawn()
+	page := &boatPage{Sheet: v.Sheet, Tree: v.tree(numbers), Drawing: picture, Add: v.adding("part", "Add a part")}
 	return s.render(w, http.StatusOK, "boat", page)
 }
 
 // partLinks finds the links of the drawing, which lead to parts as of today.
 var partLinks = regexp.MustCompile(`href="(/part/[^"?]+)"`)
 
-// drawn is the boat toned by stage; nothing if no part has an outline. Its
-// links keep the day that is looked at.
-func (v *view) drawn() template.HTML {
+// drawn is the boat toned by stage, with the number of each part in it;
+// nothing if no part has an outline. Its links keep the day that is looked at.
+func (v *view) drawn() (template.HTML, map[record.Ref]int) {
 	var parts []record.Part
 	schematic, any := false, false
 	for _, p := range journal.All[record.Part](v.rec) {
@@ -60,18 +62,23 @@ func (v *view) drawn() template.HTML {
 		}
 	}
 	if !any {
-		return ""
+		return "", nil
 	}
-	svg := string(drawing.Boat(parts, drawing.StandingOf(v.rev.Plan.Steps), schematic).SVG())
+	sheet := drawing.Boat(parts, drawing.StandingOf(v.rev.Plan.Steps), schematic)
+	numbers := map[record.Ref]int{}
+	for _, row := range sheet.Rows {
+		numbers[row.Part] = row.Number
+	}
+	svg := string(sheet.SVG())
 	return template.HTML(partLinks.ReplaceAllStringFunc(svg, func(href string) string {
 		path := partLinks.FindStringSubmatch(href)[1]
 		return `href="` + template.HTMLEscapeString(v.Link(path)) + `"`
-	}))
+	})), numbers
 }
 
 // tree nests the parts. A part that lies in itself stands at the top; the
 // record's doubts say so.
-func (v *view) tree() []*Branch {
+func (v *view) tree(numbers map[record.Ref]int) []*Branch {
 	parts := journal.All[record.Part](v.rec)
 	branch, within := map[record.Ref]*Branch{}, map[record.Ref]record.Ref{}
 	order := make([]record.Ref, 0, len(parts))
@@ -81,6 +88,7 @@ func (v *view) tree() []*Branch {
 			continue
 		}
 		branch[p.Self] = v.branch(p)
+		branch[p.Self].Number = numbers[p.Self]
 		within[p.Self] = p.Within
 		order = append(order, p.Self)
 	}

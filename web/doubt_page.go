@@ -33,20 +33,13 @@ func (s *Site) chooseSide(w http.ResponseWriter, r *http.Request) error {
 		if !ok || held.Entry == nil {
 			break
 		}
-		var entries []journal.Entry
-		for _, other := range d.From {
-			if other == choose {
-				continue
-			}
-			e := s.draft(w, r, f, held.Entry.Since, chosen.Grounds)
-			e.Origin = "choice between two values"
-			e.Facts = []journal.Fact{{Kind: about.Kind(), Key: about.Key(), Field: field, Value: value, Over: other}}
-			entries = append(entries, e)
-		}
-		if _, err := f.Accept(r.Context(), entries...); err != nil {
+		e := s.draft(w, r, f, held.Entry.Since, chosen.Grounds)
+		e.Origin = "choice between two values"
+		e.Facts = []journal.Fact{{Kind: about.Kind(), Key: about.Key(), Field: field, Value: value, Over: v.rec.Over(about, field)}}
+		if _, err := f.Accept(r.Context(), e); err != nil {
 			return err
 		}
-		return wrote(w, r, back(r), about, entries[len(entries)-1].ID)
+		return wrote(w, r, back(r), about, e.ID)
 	}
 	return problem{http.StatusConflict, "This doubt does not stand any more.", "Somebody may have settled it already. Look at the page again."}
 }

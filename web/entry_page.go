@@ -46,13 +46,14 @@ func (s *Site) entryPage(w http.ResponseWriter, r *http.Request) error {
 		}
 		page.Facts = append(page.Facts, EntryFact{v.called(f.Ref()), v.factSaid(f)})
 	}
-	strikes, err := v.folder.History(r.Context(), record.R(journal.EntryKind, e.ID))
+	strikes, err := v.folder.Strikes(r.Context())
 	if err != nil {
 		return err
 	}
-	for _, x := range strikes {
-		if !x.Struck {
-			page.Struck, page.By = true, x.Entry
+	if by := strikes[e.ID]; len(by) > 0 {
+		page.Struck = true
+		if page.By, err = v.folder.Entry(r.Context(), by[len(by)-1]); err != nil {
+			return err
 		}
 	}
 	return s.render(w, http.StatusOK, "entry", page)

@@ -23,6 +23,7 @@ type Input struct {
 	List    string // the id of the list of names to choose from
 	Example string // how it may be written
 	Bare    bool   // without its explanation: it stands beside the line above
+	Must    bool   // can't be left unsaid here
 	Wrong   string // why it was refused
 	Was     string // edited: the text that was shown, and the entry that it came from
 	Over    string

@@ -51,7 +51,7 @@ func (s *Site) showDraft(w http.ResponseWriter, v *view, l letter.Letter, out ma
 		page.To = v.rec.Name(l.To)
 	}
 	for _, x := range slices.Concat(l.Lines, l.Annex) {
-		page.Lines = append(page.Lines, draftLine{x.Number, x.Text, x.By.String(), v.Ref(x.About), x.Line != "", out[x.Number]})
+		page.Lines = append(page.Lines, draftLine{x.Number, x.Text, x.By.String(), v.called(x.About), x.Line != "", out[x.Number]})
 	}
 	if len(l.Annex) > 0 {
 		page.Annex = l.Annex[0].Number

@@ -66,7 +66,7 @@ func tally(k plan.Keeper) string {
 	for _, x := range []struct {
 		n    int
 		word string
-	}{{k.Kept, "kept"}, {k.Broken, "not kept"}, {k.Moved, "moved before they were due"}, {k.Open, "still to come"}} {
+	}{{k.Kept, "kept"}, {k.Broken, "not kept"}, {k.Moved, "moved before they were due"}, {k.Unclear, "kept or not can't be told"}, {k.Open, "still to come"}} {
 		if x.n > 0 {
 			out = append(out, fmt.Sprintf("%d %s", x.n, x.word))
 		}

@@ -39,6 +39,9 @@ func (s *Site) pointsPage(w http.ResponseWriter, r *http.Request) error {
 
 func (v *view) pointRow(p plan.Point) Row {
 	row := Row{Link: v.Ref(p.Self), State: string(p.State), Grave: p.State == plan.Open && graveWords[p.Gravity]}
+	if p.State == plan.Open {
+		row.State = "" // it stands among the open ones
+	}
 	step := p.Step
 	if step == "" {
 		step = p.CoveredBy

@@ -53,6 +53,9 @@ func (v *view) promise(p plan.Promise) Row {
 		row.line("late", "by at least "+count(p.Late, "day", "days"))
 	}
 	row.line("said", onDay("on", p.On))
+	if p.Again {
+		row.line("", "The same day was said once more later; it counts there.")
+	}
 	row.line("in their words", p.Said)
 	row.line("settled", onDay("by the look of", p.SeenOn))
 	return row

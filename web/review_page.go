@@ -38,6 +38,7 @@ type ActLine struct {
 	Subject Named
 	On      Named
 	Grave   bool // can't be undone if missed
+	Again   bool // its caution stands at an act above: here it is one tap down
 	Page    string
 }
 
@@ -45,6 +46,7 @@ type ActLine struct {
 type AskedTwice struct {
 	ActLine
 	Visits []Named
+	Author string
 }
 
 // RuledAct is an act that somebody dropped or waived.
@@ -61,13 +63,17 @@ type RuledAct struct {
 // apart from it what was learned of earlier days.
 type Since struct {
 	Visit             Named
-	Happened, Learned []ChangeLine
+	Happened, Learned Changes
 }
 
-// ChangeLine is one change, in words.
-type ChangeLine struct {
-	review.Difference
-	About Named
+// Changes are the first of a list, and the rest one tap down.
+type Changes struct{ First, Rest []review.Difference }
+
+const mostChanges = 8
+
+func changesOf(all []review.Difference) Changes {
+	n := min(len(all), mostChanges)
+	return Changes{all[:n], all[n:]}
 }
 
 func (s *Site) reviewPage(w http.ResponseWriter, r *http.Request) error {
@@ -77,7 +83,7 @@ func (s *Site) reviewPage(w http.ResponseWriter, r *http.Request) error {
 	}
 	rev := v.rev
 	page := &reviewPage{Sheet: v.Sheet, Begin: rev.Begin, Facts: rev.Facts, More: rev.First.More, Doubts: v.doubts("")}
-	n := 0
+	n, cautions := 0, map[string]bool{}
 	for _, g := range []struct {
 		where desk.Where
 		acts  []desk.Act
@@ -92,10 +98,11 @@ func (s *Site) reviewPage(w http.ResponseWriter, r *http.Request) error {
 			n++
 			group.Acts = append(group.Acts, v.act(a, n))
 		}
+		cautionsOnce(group.Acts, cautions)
 		page.Groups = append(page.Groups, group)
 	}
 	for _, x := range rev.Asks {
-		ask := AskedTwice{ActLine: v.act(x.Act, 0)}
+		ask := AskedTwice{ActLine: v.act(x.Act, 0), Author: author(r)}
 		for _, at := range x.Visits {
 			ask.Visits = append(ask.Visits, v.visitNamed(at))
 		}
@@ -104,6 +111,14 @@ func (s *Site) reviewPage(w http.ResponseWriter, r *http.Request) error {
 	page.Ruled = v.ruled()
 	page.Since = v.since()
 	return s.render(w, http.StatusOK, "review", page)
+}
+
+// cautionsOnce leaves each caution open at the first act that carries it.
+func cautionsOnce(acts []ActLine, shown map[string]bool) {
+	for i := range acts {
+		acts[i].Again = shown[acts[i].Caution]
+		shown[acts[i].Caution] = acts[i].Caution != ""
+	}
 }
 
 func (v *view) act(a desk.Act, n int) ActLine {
@@ -141,11 +156,6 @@ func (v *view) since() Since {
 		out.Visit = v.visitNamed(c.Visit.Self)
 		out.Visit.Name = c.Visit.Day.Said()
 	}
-	for _, d := range c.Happened {
-		out.Happened = append(out.Happened, ChangeLine{d, v.Ref(d.About)})
-	}
-	for _, d := range c.Learned {
-		out.Learned = append(out.Learned, ChangeLine{d, v.Ref(d.About)})
-	}
+	out.Happened, out.Learned = changesOf(c.Happened), changesOf(c.Learned)
 	return out
 }

@@ -48,6 +48,7 @@ func (s *Site) routes() http.Handler {
 		{"GET /visits", s.visitsPage},
 		{"POST /visits", s.begin},
 		{"GET /walk", s.walkPage},
+		{"GET /walk.pdf", s.walkPaper},
 		{"GET /visit/{key}", s.visitPage},
 		{"POST /visit/{key}/{kind}", s.note},
 		{"POST /visit/{key}/close", s.closeVisit},

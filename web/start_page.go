@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"net/http"
 	"path/filepath"
+	"slices"
 
 	"dogshore/journal"
 	"dogshore/record"
@@ -26,7 +27,7 @@ type Question struct {
 	Inputs []Input
 }
 
-// asked lists the six questions and the fields of the build that answer them.
+// sixQuestions lists the questions and the fields of the build that answer them.
 var sixQuestions = []struct {
 	says   string
 	fields []string
@@ -51,6 +52,10 @@ func (s *Site) start(w http.ResponseWriter, r *http.Request) error {
 	v, err := s.view(r, "Start sheet")
 	if err != nil {
 		return err
+	}
+	if v.Past { // what is written here is written today
+		http.Redirect(w, r, "/start", http.StatusSeeOther)
+		return nil
 	}
 	if len(v.rec.Refs("part")) > 0 {
 		return s.startSheet(w, r, v, nil)
@@ -77,6 +82,7 @@ func (s *Site) askSix(w http.ResponseWriter, r *http.Request, v *view, typed, wr
 	inputs := map[string]Input{}
 	all, _ := v.inputs(record.KindOf("build"), typed, wrong)
 	for _, in := range all {
+		in.Must = slices.Contains(chosenFirst, in.Field.Name)
 		inputs[in.Field.Name] = in
 	}
 	for _, q := range sixQuestions {
@@ -93,7 +99,7 @@ func (s *Site) askSix(w http.ResponseWriter, r *http.Request, v *view, typed, wr
 	return s.render(w, status, "start", page)
 }
 
-// begin makes the build, if there is none, and lays the template.
+// lay makes the build, if there is none, and lays the template.
 func (s *Site) lay(w http.ResponseWriter, r *http.Request) error {
 	if err := r.ParseForm(); err != nil {
 		return err
@@ -130,9 +136,7 @@ func (s *Site) lay(w http.ResponseWriter, r *http.Request) error {
 	}
 	for i, e := range entries { // the build's own answers, over what was said before
 		for j, x := range e.Facts {
-			if h, ok := rec.Held(x.Ref(), x.Field); ok {
-				entries[i].Facts[j].Over = h.Entry.ID
-			}
+			entries[i].Facts[j].Over = rec.Over(x.Ref(), x.Field)
 		}
 	}
 	if _, err := f.Accept(r.Context(), entries...); err != nil {

@@ -76,11 +76,7 @@ func (s *Site) notDone(w http.ResponseWriter, r *http.Request, f *store.Folder, 
 	}
 	e := s.draft(w, r, f, journal.Always, record.Told)
 	e.Origin = "start sheet"
-	x := journal.Fact{Kind: "step", Key: step.Key(), Field: "not_done", Value: value}
-	if h, ok := v.rec.Held(step.Self, "not_done"); ok {
-		x.Over = h.Entry.ID
-	}
-	e.Facts = []journal.Fact{x}
+	e.Facts = []journal.Fact{{Kind: "step", Key: step.Key(), Field: "not_done", Value: value, Over: v.rec.Over(step.Self, "not_done")}}
 	return []journal.Entry{e}
 }
 
@@ -95,9 +91,7 @@ func (s *Site) tapped(w http.ResponseWriter, r *http.Request, f *store.Folder, v
 	self := sightingAt(visit, step.Self)
 	e.Facts = facts(self, values)
 	for i, x := range e.Facts {
-		if h, ok := v.rec.Held(self, x.Field); ok {
-			e.Facts[i].Over = h.Entry.ID
-		}
+		e.Facts[i].Over = v.rec.Over(self, x.Field)
 	}
 	entries := []journal.Entry{e}
 	for _, other := range v.stepsWith(step.Part) {

@@ -130,7 +130,10 @@ func (v *view) stops(self record.Ref) []stop {
 		if x.Lies != x.Part {
 			st.Lies = v.Ref(x.Lies)
 		}
-		for _, l := range x.Steps {
+		for i, l := range x.Steps {
+			if i > 0 && x.Steps[i-1].Step == l.Step {
+				continue // its second likely state: every state has its button anyway
+			}
 			st.Steps = append(st.Steps, tap{Key: l.Step.Key(), Name: v.rec.Name(l.Step), Stage: stages[l.Step], Was: states[l.Step], Now: now[l.Step], Likely: l.Tap})
 		}
 		out = append(out, st)

@@ -59,9 +59,7 @@ func (s *Site) note(w http.ResponseWriter, r *http.Request) error {
 	subject := record.R(k.Name, key)
 	e.Facts = facts(subject, values)
 	for i, x := range e.Facts {
-		if h, ok := v.rec.Held(subject, x.Field); ok {
-			e.Facts[i].Over = h.Entry.ID
-		}
+		e.Facts[i].Over = v.rec.Over(subject, x.Field)
 	}
 	if _, err := f.Accept(r.Context(), e); err != nil {
 		return s.showVisit(w, v, self, http.StatusUnprocessableEntity, typed, k.Name, "It was refused: "+err.Error())
@@ -122,11 +120,7 @@ func (s *Site) closeVisit(w http.ResponseWriter, r *http.Request) error {
 	visit, _ := journal.Get[record.Visit](v.rec, self)
 	e := s.draft(w, r, f, visit.Day, record.Written)
 	e.Visit, e.Origin = self, "sheet of the visit of "+visit.Day.Said()
-	x := journal.Fact{Kind: "visit", Key: self.Key(), Field: "closed", Value: record.Encode(record.Yes)}
-	if h, ok := v.rec.Held(self, "closed"); ok {
-		x.Over = h.Entry.ID
-	}
-	e.Facts = []journal.Fact{x}
+	e.Facts = []journal.Fact{{Kind: "visit", Key: self.Key(), Field: "closed", Value: record.Encode(record.Yes), Over: v.rec.Over(self, "closed")}}
 	if _, err := f.Accept(r.Context(), e); err != nil {
 		return err
 	}

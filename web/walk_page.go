@@ -4,6 +4,10 @@ import (
 	"net/http"
 
 	"dogshore/desk/visit"
+	"dogshore/drawing"
+	"dogshore/internal/draw"
+	"dogshore/journal"
+	"dogshore/record"
 )
 
 // walkPage is the sheet that goes along to the yard, on paper or on the phone:
@@ -32,7 +36,18 @@ func (s *Site) walkPage(w http.ResponseWriter, r *http.Request) error {
 	}
 	page := &walkPage{Sheet: v.Sheet, Coming: v.rev.Visit.Next, Stops: v.stops(""), Asks: v.rev.Visit.Questions, States: states}
 	for _, l := range v.rev.Visit.Loose {
-		page.Loose = append(page.Loose, loose{l, v.Ref(l.About), v.Ref(l.With), v.Ref(l.Before)})
+		page.Loose = append(page.Loose, loose{l, v.called(l.About), v.Ref(l.With), v.Ref(l.Before)})
 	}
 	return s.render(w, http.StatusOK, "walk", page)
+}
+
+// walkPaper is the walking sheet for paper: one page.
+func (s *Site) walkPaper(w http.ResponseWriter, r *http.Request) error {
+	v, err := s.view(r, "Walking sheet")
+	if err != nil {
+		return err
+	}
+	b, _ := journal.Get[record.Build](v.rec, buildRef)
+	sheet := drawing.WalkSheet(b, v.rev.Visit, v.rec.Name)
+	return paper(w, "walking-sheet.pdf", "Walking sheet: "+b.Name, []*draw.Drawing{sheet})
 }

@@ -15,6 +15,7 @@ type Names struct {
 	byKey  map[record.Ref]string              // what each is called
 	loose  map[string]map[string][]record.Ref // kind, then name as people compare names
 	sorted map[string][]record.Ref
+	late   map[string]bool // kinds whose list is out of order
 }
 
 // NamesOf returns the names of a record's subjects.
@@ -46,6 +47,10 @@ func (n *Names) Add(self record.Ref, name string) {
 	}
 	n.loose[kind][record.Loose(name)] = append(n.loose[kind][record.Loose(name)], self)
 	n.sorted[kind] = append(n.sorted[kind], self)
+	if n.late == nil {
+		n.late = map[string]bool{}
+	}
+	n.late[kind] = true
 }
 
 // Has reports whether there is such a subject.
@@ -57,7 +62,10 @@ func (n *Names) Name(self record.Ref) string { return n.byKey[self] }
 // Of returns the subjects of a kind, by key.
 func (n *Names) Of(kind string) []record.Ref {
 	refs := n.sorted[kind]
-	sort.Slice(refs, func(i, k int) bool { return refs[i] < refs[k] })
+	if n.late[kind] {
+		sort.Slice(refs, func(i, k int) bool { return refs[i] < refs[k] })
+		n.late[kind] = false
+	}
 	return refs
 }
 

@@ -11,6 +11,7 @@ import (
 const (
 	MaxFile     = 64 << 20 // bytes of the file itself
 	maxUnpacked = 96 << 20 // bytes unpacked from it, all parts together
+	maxTokens   = 8 << 20  // tags and texts in it, all parts together
 	maxToken    = 1 << 20  // bytes of one tag or one text in it
 	maxParts    = 10_000
 	maxDepth    = 64 // tags within tags

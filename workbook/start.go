@@ -23,21 +23,29 @@ const (
 // Block is one part of the start sheet: a heading, a row of titles, and rows
 // to fill in.
 type Block struct {
-	Title  string
-	Kind   string   // the kind that its rows are of; "" for the stages
-	Fields []string // the fields, in the order of columns
-	Rows   int      // blank rows; the stages have one for each part that has steps
+	Title   string
+	Kind    string  // the kind that its rows are of; "" for the stages
+	Columns []Entry // from left to right
+	Rows    int     // blank rows; the stages have one for each part that has steps
 }
+
+// Entry is one column of a block: its title there, and the field that it
+// fills.
+type Entry struct{ Title, Field string }
 
 // StartBlocks are the blocks of the start sheet: about 30 rows in all.
 var StartBlocks = []Block{
-	{"Build", "build", []string{"name", "hull_number", "yard", "country", "length", "contract_day", "next_visit"}, 1},
-	{StagesTitle, "", []string{"part", "stage reached", "state", "how we know", "day", "note"}, 0},
-	{"Open points", "point", []string{"question", "part", "covered_by", "default", "move", "gravity"}, 5},
-	{"Dates said", "statement", []string{"said", "about", "what", "when", "by", "on"}, 3},
-	{"People", "person", []string{"name", "role", "may_instruct", "may_release", "may_accept", "contact"}, 3},
-	{"Cut-offs", "cutoff", []string{"name", "day", "about", "by", "clause"}, 2},
-	{"Sister hulls", "sister", []string{"name", "ahead", "note"}, 2},
+	{"Build", "build", []Entry{{"name", "name"}, {"hull number", "hull_number"}, {"yard", "yard"}, {"country", "country"},
+		{"length", "length"}, {"contract day", "contract_day"}, {"next visit", "next_visit"}}, 1},
+	{StagesTitle, "", []Entry{{"part", ""}, {"stage reached", ""}, {"state", "state"}, {"how we know", ""}, {"day", ""}, {"a word on it", "note"}}, 0},
+	{"Open points", "point", []Entry{{"what is to be settled", "question"}, {"on which part", "part"}, {"before which step", "covered_by"},
+		{"built if nothing is said", "default"}, {"whose move", "move"}, {"what it touches", "gravity"}}, 5},
+	{"Dates said", "statement", []Entry{{"in their words", "said"}, {"about what", "about"}, {"what happens", "what"}, {"when", "when"},
+		{"who said it", "by"}, {"on which day", "on"}}, 3},
+	{"People", "person", []Entry{{"name", "name"}, {"role", "role"}, {"may instruct?", "may_instruct"}, {"may release a hold?", "may_release"},
+		{"may accept?", "may_accept"}, {"mail, telephone", "contact"}}, 3},
+	{"Cut-offs", "cutoff", []Entry{{"what ends then", "name"}, {"day", "day"}, {"for what", "about"}, {"named by", "by"}, {"clause", "clause"}}, 2},
+	{"Sister hulls", "sister", []Entry{{"number or name", "name"}, {"how far ahead", "ahead"}, {"what differs", "note"}}, 2},
 }
 
 // mostParts bounds the rows of stages, so that the sheet stays one page.
@@ -50,6 +58,7 @@ func StartSheet(w io.Writer, r *journal.Record) error {
 	b := newBuilder(r)
 	b.fail(b.f.SetSheetName("Sheet1", StartName))
 	s := startSheet{builder: b, row: 1}
+	s.styles()
 	s.line(b.long, "Write in what you know and leave the rest blank: 20 minutes are enough. Lists open on the cells. W34, end of May, ca. and tbc are understood.")
 	b.fail(b.f.MergeCell(StartName, "A1", "G1"))
 	for _, block := range StartBlocks {
@@ -65,6 +74,28 @@ func StartSheet(w io.Writer, r *journal.Record) error {
 type startSheet struct {
 	*builder
 	row int
+
+	heading, titles, textLine, dayLine int // styles
+}
+
+// toWriteOn is the height of a row, in points, that a pen can write on.
+const toWriteOn = 17
+
+// styles makes the styles of a sheet that is also printed: a line to write on
+// below each cell.
+func (s *startSheet) styles() {
+	style := func(x excelize.Style) int {
+		id, err := s.f.NewStyle(&x)
+		s.fail(err)
+		return id
+	}
+	iso := "yyyy-mm-dd"
+	line := []excelize.Border{{Type: "bottom", Color: "999999", Style: 1}}
+	low := &excelize.Alignment{Vertical: "bottom", ShrinkToFit: true}
+	s.heading = style(excelize.Style{Font: &excelize.Font{Bold: true, Size: 12, Family: "Arial"}, NumFmt: asText})
+	s.titles = style(excelize.Style{Font: &excelize.Font{Italic: true, Size: 9, Family: "Arial"}, NumFmt: asText})
+	s.textLine = style(excelize.Style{Font: &excelize.Font{Size: 10, Family: "Arial"}, Border: line, Alignment: low, NumFmt: asText})
+	s.dayLine = style(excelize.Style{Font: &excelize.Font{Size: 10, Family: "Arial"}, Border: line, Alignment: low, CustomNumFmt: &iso})
 }
 
 func (s *startSheet) line(style int, texts ...string) {
@@ -78,29 +109,32 @@ func (s *startSheet) line(style int, texts ...string) {
 
 func (s *startSheet) block(b Block) {
 	s.row++ // a blank row parts the blocks
-	heading := []string{b.Title}
+	words := []string{b.Title}
 	if b.Kind == "" {
-		heading = append(heading, SeenOn, "")
+		words = append(words, SeenOn, "")
 	}
-	s.line(s.head, heading...)
+	s.line(s.heading, words...)
+	var titles []string
+	for _, c := range b.Columns {
+		titles = append(titles, c.Title)
+	}
 	if b.Kind == "" {
-		s.fail(s.f.SetCellStyle(StartName, fmt.Sprintf("C%d", s.row-1), fmt.Sprintf("C%d", s.row-1), s.day))
-		s.line(s.head, b.Fields...)
+		s.fail(s.f.SetCellStyle(StartName, fmt.Sprintf("C%d", s.row-1), fmt.Sprintf("C%d", s.row-1), s.dayLine))
+		s.line(s.titles, titles...)
 		s.stages()
 		return
 	}
 	k := record.KindOf(b.Kind)
-	var titles []string
-	for _, f := range b.Fields {
-		titles = append(titles, k.Field(f).Title)
-	}
-	s.line(s.head, titles...)
+	s.line(s.titles, titles...)
 	first := s.row
-	for i, name := range b.Fields {
-		s.column(k.Field(name), i+1, first, first+b.Rows-1)
+	for i, c := range b.Columns {
+		s.column(k.Field(c.Field), i+1, first, first+b.Rows-1)
+	}
+	for row := first; row < first+b.Rows; row++ {
+		s.fail(s.f.SetRowHeight(StartName, row, toWriteOn))
 	}
 	if self := record.R(b.Kind, b.Kind); b.Kind == "build" && s.rec.Has(self) {
-		s.fill(k, self, b.Fields)
+		s.fill(k, self, b.Columns)
 	}
 	s.row = first + b.Rows
 }
@@ -108,9 +142,9 @@ func (s *startSheet) block(b Block) {
 // column sets formats and choices of one field's cells.
 func (s *startSheet) column(f *record.Field, column, first, last int) {
 	from, to := fmt.Sprintf("%s%d", Letters(column), first), fmt.Sprintf("%s%d", Letters(column), last)
-	style := s.text
+	style := s.textLine
 	if f.Type == record.DayType {
-		style = s.day
+		style = s.dayLine
 	}
 	s.fail(s.f.SetCellStyle(StartName, from, to, style))
 	cells := from + ":" + to
@@ -125,8 +159,9 @@ func (s *startSheet) column(f *record.Field, column, first, last int) {
 }
 
 // fill writes what the record says of the build already.
-func (s *startSheet) fill(k *record.Kind, self record.Ref, fields []string) {
-	for i, name := range fields {
+func (s *startSheet) fill(k *record.Kind, self record.Ref, columns []Entry) {
+	for i, c := range columns {
+		name := c.Field
 		h, ok := s.rec.Held(self, name)
 		if !ok {
 			continue
@@ -172,9 +207,10 @@ func (s *startSheet) stages() {
 			words = append(words, StageOf(st))
 		}
 		row := s.row
-		s.line(s.text, s.names.Say(p, []string{"part"}), "", "", "", "", "")
+		s.line(s.textLine, s.names.Say(p, []string{"part"}), "", "", "", "", "")
+		s.fail(s.f.SetRowHeight(StartName, row, toWriteOn))
 		s.offer(StartName, fmt.Sprintf("B%d", row), nil, s.listOf("stages of "+string(p), words))
-		s.fail(s.f.SetCellStyle(StartName, fmt.Sprintf("E%d", row), fmt.Sprintf("E%d", row), s.day))
+		s.fail(s.f.SetCellStyle(StartName, fmt.Sprintf("E%d", row), fmt.Sprintf("E%d", row), s.dayLine))
 	}
 	if len(parts) > 0 {
 		first, last := s.row-len(parts), s.row-1

@@ -3,7 +3,6 @@ package workbook
 import (
 	"archive/zip"
 	"encoding/xml"
-	"errors"
 	"fmt"
 	"io"
 	"path"
@@ -12,12 +11,13 @@ import (
 
 // archive is the XLSX file's parts, and how much may still be unpacked.
 type archive struct {
-	parts map[string]*zip.File
-	left  int64
+	parts  map[string]*zip.File
+	left   int64
+	tokens int
 }
 
 var (
-	errTooMuch = errors.New("more is packed into it than is read of one file")
+	errTooMuch = fmt.Errorf("more is packed into it than is read of one file, which is %d MB or %d million tags", maxUnpacked>>20, maxTokens>>20)
 	errToken   = fmt.Errorf("a tag or text in it is longer than %d kB", maxToken>>10)
 	errDeep    = fmt.Errorf("its tags stand more than %d deep in each other", maxDepth)
 )
@@ -88,6 +88,9 @@ func (t *tags) close() { _ = t.rc.Close() }
 // the following call.
 func (t *tags) next() (xml.Token, error) {
 	t.token = maxToken
+	if t.archive.tokens++; t.archive.tokens > maxTokens {
+		return nil, errTooMuch
+	}
 	tok, err := t.xml.RawToken()
 	if err != nil {
 		return nil, err

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
+	"unicode/utf16"
 
 	"github.com/xuri/excelize/v2"
 
@@ -69,7 +71,7 @@ func newBuilder(r *journal.Record) *builder {
 	}
 	iso := "yyyy-mm-dd"
 	top := &excelize.Alignment{Vertical: "top"}
-	b.head = style(excelize.Style{Font: &excelize.Font{Bold: true}, Border: []excelize.Border{{Type: "bottom", Color: "000000", Style: 1}}, Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}, NumFmt: asText})
+	b.head = style(excelize.Style{Font: &excelize.Font{Bold: true, Family: "Arial", Size: 10}, Border: []excelize.Border{{Type: "bottom", Color: "000000", Style: 1}}, Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}, NumFmt: asText})
 	b.text = style(excelize.Style{NumFmt: asText, Alignment: top})
 	b.long = style(excelize.Style{NumFmt: asText, Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"}})
 	b.day = style(excelize.Style{CustomNumFmt: &iso, Alignment: top})
@@ -230,7 +232,7 @@ func (b *builder) row(k *record.Kind, self record.Ref) []any {
 		out = append(out, cell)
 		value := string(h.Value)
 		if len(value) > cellHolds {
-			value = ""
+			value = "" // the text as it stands in its cell is compared instead
 		}
 		b.kept = append(b.kept, []any{self.Kind(), self.Key(), f.Name, h.Entry.ID, text, value})
 	}
@@ -249,8 +251,8 @@ func (b *builder) cell(f *record.Field, v record.Value) (string, excelize.Cell) 
 		return text, excelize.Cell{StyleID: b.text, Value: text}
 	}
 	text := f.Format(v)
-	if r := []rune(text); len(r) > cellHolds {
-		text = string(r[:cellHolds]) + cutOff
+	if u := utf16.Encode([]rune(text)); len(u) > cellHolds {
+		text = strings.TrimSpace(string(utf16.Decode(u[:cellHolds]))) + CutOff
 	}
 	style := b.text
 	if f.Long {
@@ -259,9 +261,9 @@ func (b *builder) cell(f *record.Field, v record.Value) (string, excelize.Cell) 
 	return text, excelize.Cell{StyleID: style, Value: text}
 }
 
-// cutOff ends a text that is too long for a cell. As long as it is left as it
+// CutOff ends a text that is too long for a cell. As long as it is left as it
 // is, the whole text stays.
-const cutOff = " ... (cut here: too long for a cell; leave it as it is)"
+const CutOff = " ... (cut here: too long for a cell; leave it as it is)"
 
 // rules offers the words of choices and flags, and the names of subjects.
 // Other texts may be typed all the same: intake asks about them.

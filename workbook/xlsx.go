@@ -107,25 +107,22 @@ func (x *xlsx) readStrings() error {
 	defer t.close()
 	for {
 		tok, err := t.next()
-		if err == io.EOF {
-			return nil
-		}
-		if errors.Is(err, errTooMuch) {
-			x.notes = append(x.notes, fmt.Sprintf("more than %d MB are packed into it: what lies beyond was not read", maxUnpacked>>20))
-			return nil
-		}
-		if err != nil {
-			return fmt.Errorf("%w: its texts: %w", ErrKind, err)
-		}
 		if s, ok := tok.(xml.StartElement); ok && s.Name.Local == "si" {
-			text, err := t.rich("si")
-			if err != nil {
-				return fmt.Errorf("%w: its texts: %w", ErrKind, err)
+			var text string
+			if text, err = t.rich("si"); err == nil {
+				x.strings = append(x.strings, text)
 			}
-			x.strings = append(x.strings, text)
-			if len(x.strings) > 4*maxCells {
-				return fmt.Errorf("%w: it has more than %d texts", ErrKind, 4*maxCells)
-			}
+		}
+		switch {
+		case err == io.EOF:
+			return nil
+		case errors.Is(err, errTooMuch):
+			x.notes = append(x.notes, fmt.Sprintf("%v: what lies beyond was not read", errTooMuch))
+			return nil
+		case err != nil:
+			return fmt.Errorf("%w: its texts: %w", ErrKind, err)
+		case len(x.strings) > 4*maxCells:
+			return fmt.Errorf("%w: it has more than %d texts", ErrKind, 4*maxCells)
 		}
 	}
 }

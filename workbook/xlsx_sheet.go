@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"regexp"
 	"strconv"
 	"strings"
 )
@@ -30,7 +31,7 @@ func (x *xlsx) sheet(p part) (Sheet, error) {
 			return s, nil
 		}
 		if errors.Is(err, errTooMuch) {
-			note("reading ended at row %d: more than %d MB are packed into the file", last, maxUnpacked>>20)
+			note("reading ended at row %d: %v", last, errTooMuch)
 			return s, nil
 		}
 		if err != nil {
@@ -52,7 +53,11 @@ func (x *xlsx) sheet(p part) (Sheet, error) {
 			}
 		case "row":
 			row, err := x.row(t, start, last)
-			if err != nil && !errors.Is(err, errTooMuch) {
+			if errors.Is(err, errTooMuch) {
+				note("reading ended at row %d: %v", row.Number, errTooMuch)
+				return s, nil
+			}
+			if err != nil {
 				return s, fmt.Errorf("%w: row %d: %w", ErrKind, last+1, err)
 			}
 			blank += row.Number - last
@@ -167,12 +172,12 @@ func (x *xlsx) shown(c Cell, kind, style, value string, has bool) Cell {
 		}
 	case kind == "s":
 		text, ok := x.shared(value)
-		c.Text = strings.TrimSpace(text)
+		c.Text = strings.TrimSpace(unescaped(text))
 		if !ok {
 			c.Text, c.Form = "text that was not read", AsError
 		}
 	case kind == "str" || kind == "inlineStr":
-		c.Text = value
+		c.Text = unescaped(value)
 	case kind == "b":
 		c.Form, c.Text = AsFlag, map[bool]string{true: "yes", false: "no"}[value == "1"]
 	case kind == "e":
@@ -189,6 +194,26 @@ func (x *xlsx) shown(c Cell, kind, style, value string, has bool) Cell {
 		}
 	}
 	return c
+}
+
+var escape = regexp.MustCompile(`_x[0-9A-Fa-f]{4}_`)
+
+// unescaped undoes the escapes of characters that XML can't carry: _x000D_ is
+// the end of a line. Source: ECMA-376 part 1, section 22.9.2.19, from memory.
+func unescaped(s string) string {
+	if !strings.Contains(s, "_x") {
+		return s
+	}
+	return escape.ReplaceAllStringFunc(s, func(e string) string {
+		n, err := strconv.ParseUint(e[2:6], 16, 16)
+		switch {
+		case err != nil:
+			return e
+		case n == '\r':
+			return ""
+		}
+		return string(rune(n))
+	})
 }
 
 // shortest prints a kept number with the 15 digits that spreadsheets show.

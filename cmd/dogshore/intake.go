@@ -70,6 +70,10 @@ func (c *intakeCmd) Run(ctx context.Context, s streams) error {
 		}
 		return nil
 	}
+	if len(r.Reads) == 0 && r.Same == 0 {
+		fmt.Fprintln(s.out, "Nothing new was read, so nothing is written.")
+		return nil
+	}
 	done, err := r.Accept(ctx, f, today)
 	if err != nil {
 		return err
@@ -86,7 +90,7 @@ func sayAccepted(w io.Writer, dir string, done intake.Accepted) {
 	case done.Restored > 0:
 		fmt.Fprintf(w, "Written: %d entries; %d that were undone count again.\n", done.Entries-done.Restored, done.Restored)
 	default:
-		fmt.Fprintf(w, "Written: %d entries.\n", done.Entries)
+		fmt.Fprintf(w, "Written: %d %s.\n", done.Entries, map[bool]string{true: "entry", false: "entries"}[done.Entries == 1])
 	}
 	fmt.Fprintf(w, "To take all of it back: dogshore undo %s %s\n", dir, done.Batch)
 }

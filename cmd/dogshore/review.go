@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -98,7 +99,8 @@ func (c *reviewCmd) print(s streams, v review.Review) error {
 		}
 		p.act(v, n, a)
 		p.workings(a.Why)
-		if a.By.Known() {
+		told := func(f figure.Figure) bool { return f.Says == a.By.Work.Says && f.Text == a.By.Work.Text }
+		if a.By.Known() && !slices.ContainsFunc(a.Why, told) {
 			p.workings([]figure.Figure{a.By.Work})
 		}
 		return p.err

@@ -54,5 +54,8 @@ func writeWhole(path string, write func(io.Writer) error) error {
 	if err := f.Close(); err != nil {
 		return err
 	}
+	if err := os.Chmod(f.Name(), 0o644); err != nil {
+		return err
+	}
 	return os.Rename(f.Name(), path)
 }

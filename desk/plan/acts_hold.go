@@ -45,7 +45,7 @@ func (d *reading) actHolds() {
 		case h.Binding && !h.ByRight && h.Passed != 0:
 			d.add(d.wentOn(s, h))
 		case h.Binding && !h.ByRight:
-			d.add(d.release(s, h))
+			d.add(d.release(s))
 		case !h.Binding && h.Passed == 0 && s.Ahead <= soon && !hidden[h.Step] && d.lookBeforeDay(h.Step, 0).visit == "":
 			d.add(d.advise(s, h))
 		}
@@ -59,15 +59,10 @@ func (d *reading) actHolds() {
 	}
 }
 
-// release is to be given before the step begins, or, once it has, before the
-// next one does.
-func (d *reading) release(s *Step, h Hold) desk.Act {
-	before := s.Self
-	if d.begun(s.Self) && h.Next != "" {
-		before = h.Next
-	}
-	a := d.act("release", desk.Release, desk.AtVisit, s.Self, before)
-	a.By = d.lastChance(before)
+// release is to be given before the step begins.
+func (d *reading) release(s *Step) desk.Act {
+	a := d.act("release", desk.Release, desk.AtVisit, s.Self, s.Self)
+	a.By = d.lastChance(s.Self)
 	a.Gravity = desk.Structure
 	a.Say = fmt.Sprintf("See to the release, or say what is missing: %s. By clause %s it waits for %s.", clause(s.Name), clause(s.Clause), d.name(s.Releaser))
 	a.How = filled(s.Look, labelled("Measure", s.Measure))
@@ -82,7 +77,7 @@ func (d *reading) wentOn(s *Step, h Hold) desk.Act {
 	a.ID = "ask/hold/" + s.Key()
 	a.Gravity = desk.Structure
 	a.Say = fmt.Sprintf("Ask on whose release the yard went on: %s. By clause %s it waits for %s, and no release by them is on file.", clause(s.Name), clause(s.Clause), d.name(s.Releaser))
-	a.Why = []figure.Figure{d.stateFigure(h.Next), desk.Typed(d.r, s.Self, "clause", "the contract's clause for the hold")}
+	a.Why = []figure.Figure{d.stateFigure(s.Self), desk.Typed(d.r, s.Self, "clause", "the contract's clause for the hold")}
 	a.Missed = "A hold that was passed over once is passed over again."
 	a.Caution = builtOver
 	return a

@@ -110,7 +110,7 @@ type Hold struct {
 	Kind     string       // hold or witness
 	Binding  bool         // it has a clause and somebody who may release
 	Next     record.Ref   // the first step that comes after it
-	Passed   calendar.Day // by which a step after it was firmly known to have begun
+	Passed   calendar.Day // by which a binding hold's step, or the step after another kind, was firmly known to have begun
 	Released *record.Release
 	ByRight  bool // whoever released it may
 }

@@ -149,11 +149,23 @@ func TestHolds(t *testing.T) {
 		act(t, a, "release/step/inf")
 		act(t, a, "power/step/inf/release/rel-lead")
 	})
-	t.Run("under way unreleased: before the next step", func(t *testing.T) {
+	t.Run("under way unreleased: passed over", func(t *testing.T) {
 		b := lay(bind)
 		b.see("2027-04-08", "inf", underWay)
-		if x := act(t, b.read(), "release/step/inf"); x.Before != "step/dem" || x.Gone {
-			t.Errorf("before %s, gone %v", x.Before, x.Gone)
+		a := b.read()
+		noAct(t, a, "release/step/inf")
+		if x := act(t, a, "ask/hold/inf"); x.Before != "step/dem" {
+			t.Errorf("before %s", x.Before)
+		}
+	})
+	t.Run("released after it had begun", func(t *testing.T) {
+		b := lay(bind)
+		b.see("2027-04-05", "inf", underWay)
+		release(b, "surveyor", "2027-04-08")
+		a := b.read()
+		noAct(t, a, "ask/hold/inf")
+		if len(a.Doubts) != 1 || a.Doubts[0].Kind != Released {
+			t.Errorf("doubts %v", a.Doubts)
 		}
 	})
 	t.Run("went on unreleased", func(t *testing.T) {

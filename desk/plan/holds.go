@@ -36,6 +36,9 @@ func (d *reading) readHolds() {
 			}
 		}
 		h.Next, h.Passed = d.heldBack(s)
+		if h.Binding {
+			h.Passed = d.begunDay(ref)
+		}
 		if h.Released != nil {
 			d.doubtRelease(s, h)
 		}
@@ -80,9 +83,9 @@ func (d *reading) doubtRelease(s *Step, h Hold) {
 		d.doubt(Power, fmt.Sprintf("%s was released by %s, who is not on record as one who may.", desk.Capital(desk.The(s.Name)), d.name(h.Released.By)),
 			about, "released by "+d.name(h.Released.By), "may release: "+d.releaser(s))
 	}
-	if h.Passed != 0 && day > h.Passed {
-		d.doubt(Released, fmt.Sprintf("%s was released on %s, after %s had begun.", desk.Capital(desk.The(s.Name)), d.short(day), desk.The(d.name(h.Next))),
-			about, "released "+d.short(day), d.name(h.Next)+" begun by "+d.short(h.Passed))
+	if h.Binding && h.Passed != 0 && day > h.Passed {
+		d.doubt(Released, fmt.Sprintf("%s was released on %s, after it had begun.", desk.Capital(desk.The(s.Name)), d.short(day)),
+			about, "released "+d.short(day), "begun by "+d.short(h.Passed))
 	}
 	for _, l := range d.in[s.Self] {
 		if e := d.happenedToStep(l.from, isDone); l.typ == programme.FS && e.from > day {

@@ -88,11 +88,11 @@ func (d *reading) late(x *Item, leads []record.Lead) bool {
 	return x.OrderBy.Known() && x.OrderBy.Day < d.day
 }
 
-// saidLate reports whether an item is said to arrive on or after the day its
-// step begins.
+// saidLate reports whether an item, or what is still lacking of it, is said to
+// arrive on or after the day its step begins.
 func (d *reading) saidLate(x *Item) bool {
 	p, ok := d.latest(x.Self, hasDay(arrives))
-	return ok && x.Needed.Known() && x.Arrived == 0 && p.When.Last >= x.Needed.Day && p.When.Last >= d.day
+	return ok && x.Needed.Known() && (x.Arrived == 0 || x.Lacking) && p.When.Last >= x.Needed.Day && p.When.Last >= d.day
 }
 
 // comes is the day on which something ordered then is there, by its leads.

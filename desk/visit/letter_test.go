@@ -11,11 +11,9 @@ import (
 	"dogshore/unit"
 )
 
-func line(letter record.Ref, n int, about record.Ref, by calendar.Day) record.Line {
+func sentLine(letter record.Ref, n int, about record.Ref, by calendar.Day) record.Line {
 	return record.Line{Letter: letter, Number: unit.Q(float64(n), unit.Number), Text: fmt.Sprintf("line %d", n), About: about, By: by}
 }
-
-var line2 = line
 
 // Numbers go on after the highest ever used; a line that is overdue comes
 // again under its own; what was sent and is not due is not said again; what
@@ -27,9 +25,9 @@ func TestLetterNumbers(t *testing.T) {
 	q := func(key string) record.Ref {
 		return put(b, day(1), record.Told, key, record.Question{Text: "Question " + key + "?", Asked: day(2)})
 	}
-	put(b, day(2), record.Written, "l-3", line(letter, 3, q("overdue"), day(6)))
-	put(b, day(2), record.Written, "l-4", line(letter, 4, q("waiting"), day(20)))
-	put(b, day(2), record.Written, "l-9", line(letter, 9, q("answered"), day(6)))
+	put(b, day(2), record.Written, "l-3", sentLine(letter, 3, q("overdue"), day(6)))
+	put(b, day(2), record.Written, "l-4", sentLine(letter, 4, q("waiting"), day(20)))
+	put(b, day(2), record.Written, "l-9", sentLine(letter, 9, q("answered"), day(6)))
 	put(b, day(3), record.Written, "a", record.Answer{To: "question/answered", Text: "yes"})
 	q("fresh")
 	core := b.step(b.part("deck", "deck"), "deck-core", "deck core", "under way", 0)

@@ -28,8 +28,8 @@ func TestQuestions(t *testing.T) {
 	byLine := put(b, day(1), record.Told, "by-line", record.Question{Text: "When is the core closed?", Asked: day(1)})
 	late := put(b, day(1), record.Told, "late", record.Question{Text: "Which resin?", Asked: day(1)})
 	letter := put(b, day(2), record.Written, "l", record.Letter{Day: day(2)})
-	line := put(b, day(2), record.Written, "l-1", line(letter, 1, byLine, day(6)))
-	put(b, day(2), record.Written, "l-2", line2(letter, 2, late, day(6)))
+	line := put(b, day(2), record.Written, "l-1", sentLine(letter, 1, byLine, day(6)))
+	put(b, day(2), record.Written, "l-2", sentLine(letter, 2, late, day(6)))
 	put(b, day(3), record.Written, "a2", record.Answer{To: line, Text: "Friday"})
 	got := Read(b.as(day(8)), plan.Answer{Steps: []plan.Step{core}})
 
@@ -131,7 +131,7 @@ func TestDefectGone(t *testing.T) {
 func TestDefectTold(t *testing.T) {
 	b := &build{t: t}
 	d := put(b, day(1), record.Seen, "gap", record.Defect{What: "Gap"})
-	put(b, day(2), record.Written, "l-1", line(put(b, day(2), record.Written, "l", record.Letter{Day: day(2)}), 1, d, 0))
+	put(b, day(2), record.Written, "l-1", sentLine(put(b, day(2), record.Written, "l", record.Letter{Day: day(2)}), 1, d, 0))
 	got := Read(b.as(day(8)), plan.Answer{})
 	find(t, got.Acts, "look/defect/gap")
 	if len(got.Letter) != 0 {

@@ -27,7 +27,7 @@ func Read(r *journal.Record, p plan.Answer) Answer {
 	a.Acts = t.acts(a)
 	all, _ := desk.Rule(r, desk.Merge(slices.Concat(p.Acts, a.Acts)))
 	a.Next = t.coming(a.Last, all)
-	a.Walk = walk(r, p, all)
+	a.Walk = t.walk(all)
 	a.Letter = t.letter(a, all)
 	return a
 }

@@ -18,14 +18,14 @@ import (
 //
 // Parts where nothing is asked and no stage is likely to have changed are left
 // out.
-func walk(r *journal.Record, p plan.Answer, acts []desk.Act) []Stop {
-	w := &walker{t: newTable(r, p), parts: map[record.Ref]record.Part{}, order: map[record.Ref]int{}, stops: map[record.Ref]*Stop{}}
-	for _, x := range journal.All[record.Part](r) {
+func (t *table) walk(acts []desk.Act) []Stop {
+	w := &walker{t: t, parts: map[record.Ref]record.Part{}, order: map[record.Ref]int{}, stops: map[record.Ref]*Stop{}}
+	for _, x := range journal.All[record.Part](t.r) {
 		w.parts[x.Self] = x
 	}
 	w.likely()
 	for _, a := range acts {
-		if a.Where == desk.AtVisit && a.Due(r.Day) {
+		if a.Where == desk.AtVisit && a.Due(t.r.Day) {
 			w.ask(a)
 		}
 	}

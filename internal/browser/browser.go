@@ -6,6 +6,7 @@ package browser
 
 import (
 	"context"
+	"fmt"
 	"os"
 	"path/filepath"
 	"sync"
@@ -40,7 +41,7 @@ const (
 )
 
 // patience bounds one action; a page that takes longer hangs.
-const patience = 30 * time.Second
+const patience = 90 * time.Second
 
 var shared = sync.OnceValues(func() (context.Context, error) {
 	options := append(chromedp.DefaultExecAllocatorOptions[:],
@@ -121,7 +122,11 @@ func (b *Tab) Click(selector string) {
 // Fill types a text into the field that the selector names.
 func (b *Tab) Fill(selector, text string) {
 	b.t.Helper()
-	b.Do(chromedp.Clear(selector, chromedp.ByQuery), chromedp.SendKeys(selector, text, chromedp.ByQuery))
+	b.Do(
+		chromedp.WaitVisible(selector, chromedp.ByQuery),
+		chromedp.Evaluate(fmt.Sprintf(`document.querySelector(%q).value = ""`, selector), nil),
+		chromedp.SendKeys(selector, text, chromedp.ByQuery),
+	)
 }
 
 // Text reads the text that one sees of what the selector names.

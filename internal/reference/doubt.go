@@ -63,7 +63,7 @@ func (w fold) conflict(r Record, self record.Ref, d *record.Field) []journal.Dou
 	}
 	last := len(out.Sides) - 1
 	sides := strings.Join(out.Sides[:last], ", as ") + " and as " + out.Sides[last]
-	out.Says = fmt.Sprintf("%s: %s stands as %s; %s holds until somebody says which", self, d.Title, sides, d.Format(win.Value))
+	out.Says = fmt.Sprintf("%s %q: its %s stands as %s; %s holds until somebody says which", record.KindOf(self.Kind()).Title, r.name(self), d.Title, sides, d.Format(win.Value))
 	return []journal.Doubt{out}
 }
 

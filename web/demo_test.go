@@ -1,0 +1,62 @@
+package web_test
+
+import (
+	"io"
+	"log/slog"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"dogshore/demo"
+	"dogshore/store"
+	"dogshore/web"
+)
+
+// Every page of a build as large as a real one opens; one review serves them
+// all, and no page is heavier than a phone in a shed can load.
+func TestPagesOfTheDemoBuilds(t *testing.T) {
+	const heaviest = 1 << 20
+	for _, which := range demo.Builds {
+		t.Run(string(which), func(t *testing.T) {
+			dir := filepath.Join(t.TempDir(), "boat")
+			if err := demo.Make(t.Context(), dir, which); err != nil {
+				t.Fatal(err)
+			}
+			day, err := demo.Today(which)
+			if err != nil {
+				t.Fatal(err)
+			}
+			evening := func() time.Time { return demo.Evening(day) }
+			f, err := store.Open(t.Context(), dir, evening)
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer func() { _ = f.Close() }()
+			site := web.New(f, evening, slog.New(slog.NewTextHandler(io.Discard, nil)))
+			b := &browse{t: t, site: site}
+			rec, err := f.As(t.Context(), day, 1<<62)
+			if err != nil {
+				t.Fatal(err)
+			}
+			all := []string{"/", "/acts", "/boat", "/points", "/programme", "/promises", "/items", "/requirements", "/people", "/sisters", "/calendar", "/start", "/intake", "/kinds", "/visits", "/walk"}
+			for _, kind := range []string{"part", "point", "visit"} {
+				for _, ref := range rec.Refs(kind) {
+					all = append(all, "/"+kind+"/"+ref.Key())
+				}
+			}
+			for _, kind := range []string{"step", "defect", "agreement", "statement"} {
+				for _, ref := range rec.Refs(kind)[:min(1, len(rec.Refs(kind)))] {
+					all = append(all, "/of/"+kind+"/"+ref.Key(), "/edit/"+kind+"/"+ref.Key())
+				}
+			}
+			for _, path := range all {
+				if w := b.get(path); w.Code != 200 || w.Body.Len() > heaviest {
+					t.Errorf("%s: %d, %d kB", path, w.Code, w.Body.Len()>>10)
+				}
+			}
+			if n := site.Computed(); n != 1 {
+				t.Errorf("%d reviews for %d pages", n, len(all))
+			}
+		})
+	}
+}
