@@ -164,14 +164,36 @@ func (m *model) layPlaces() {
 			if p.at = n.instant() && p.certain(); p.at {
 				p.clock, p.wait = m.elapsed(), false
 			}
-			p.base = m.clocks[p.clock].worked(m.time(n.base))
+			since := m.time(m.since(i))
+			p.base = m.clocks[p.clock].worked(since)
 			if s.Owner && !n.begun {
-				m.layHold(i, m.time(n.base))
+				m.layHold(i, since)
 			}
 			m.order = append(m.order, i)
 		}
 		m.places[i] = p
 	}
+}
+
+// since returns the moment from which nothing is known of step i any more: it
+// was last seen not begun, or not done, the day before. A step that has not been
+// looked at for three weeks may have gone on in them, and is not late for it. Of
+// a step that nothing bounds, and of what was told to be left, it is the data
+// date.
+func (m *model) since(i int32) calendar.Moment {
+	n, s := &m.net.nodes[i], &m.c.Steps[i]
+	from := m.seen.lo[2*i]
+	if n.begun {
+		from = m.seen.lo[2*i+1]
+	}
+	if from == 0 || s.Left != nil {
+		return n.base
+	}
+	t := calendar.At(from)
+	if !n.begun {
+		t = max(t, calendar.At(s.NotFrom))
+	}
+	return min(n.cal.NextWorking(t), n.base)
 }
 
 // layHold puts a moment before step i, to which the links to its start go.
