@@ -239,17 +239,18 @@ func (m *model) whole(out *PointOutlook, p *simPoint, trials int, visit int64) {
 }
 
 // ByCostOfWaiting orders points by what it costs to wait one more visit, the
-// dearest first; those that cost the same by their date.
+// dearest first; those that cost the same by their date, and those without one
+// last.
 func ByCostOfWaiting(points []PointOutlook) []PointOutlook {
 	out := slices.Clone(points)
 	slices.SortStableFunc(out, func(a, b PointOutlook) int {
 		switch {
 		case a.Waiting != b.Waiting:
 			return int(math.Copysign(1, b.Waiting-a.Waiting))
-		case a.Governs != b.Governs:
-			return int(max(1, a.Governs)) - int(max(1, b.Governs))
+		case a.Governs.Known() != b.Governs.Known():
+			return map[bool]int{true: -1, false: 1}[a.Governs.Known()]
 		}
-		return 0
+		return int(a.Governs - b.Governs)
 	})
 	return out
 }

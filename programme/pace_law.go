@@ -8,6 +8,7 @@ type lasting interface {
 	over(x float64) float64  // E[max(X - x, 0)]
 	under(x float64) float64 // E[max(x - X, 0)] = over(x) + x - E[X], without cancelling where it is small
 	median() float64
+	at(shift float64) lasting // the law of exp(shift) X
 }
 
 // span is a stretch of working time; hi may be +Inf.
@@ -63,15 +64,15 @@ func (s span) wide() span {
 // exact is the law of a length without spread.
 type exact float64
 
-func (d exact) median() float64         { return float64(d) }
-func (d exact) over(x float64) float64  { return max(float64(d)-x, 0) }
-func (d exact) under(x float64) float64 { return max(x-float64(d), 0) }
+func (d exact) at(shift float64) lasting { return exact(float64(d) * math.Exp(shift)) }
+func (d exact) median() float64          { return float64(d) }
+func (d exact) over(x float64) float64   { return max(float64(d)-x, 0) }
+func (d exact) under(x float64) float64  { return max(x-float64(d), 0) }
 
 // lognormal is the law of a step's length: ln X ~ N(mu, sigma²), sigma > 0.
 type lognormal struct{ mu, sigma float64 }
 
-// at returns the law at a pace, given by its logarithm.
-func (l lognormal) at(pace float64) lognormal { return lognormal{l.mu + pace, l.sigma} }
+func (l lognormal) at(shift float64) lasting { return lognormal{l.mu + shift, l.sigma} }
 
 func (l lognormal) median() float64 { return math.Exp(l.mu) }
 
@@ -98,6 +99,8 @@ func normal(z float64) float64 { return math.Erfc(-z/math.Sqrt2) / 2 }
 
 // pausing is the law of a wait, by its mean > 0.
 type pausing float64
+
+func (w pausing) at(shift float64) lasting { return pausing(float64(w) * math.Exp(shift)) }
 
 func (w pausing) median() float64 { return float64(w) * math.Ln2 }
 
