@@ -1,6 +1,8 @@
 package work
 
 import (
+	"strings"
+
 	"dogshore/calendar"
 	"dogshore/programme"
 )
@@ -112,8 +114,10 @@ type ResultTurn struct {
 }
 
 func fromLearned(l programme.Learned) ResultLearned {
-	out := ResultLearned{Visits: l.Visits, Chains: l.Chains, Short: l.Short()}
+	out := ResultLearned{Visits: l.Visits, Chains: l.Chains}
 	if !l.Enough() {
+		few := programme.TooFew{Visits: l.Visits, Chains: l.Chains}
+		out.Short = strings.TrimPrefix(few.Error(), "programme: ")
 		return out
 	}
 	common, waiting := ResultBand(l.Common), ResultBand(l.Waiting)
