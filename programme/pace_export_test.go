@@ -57,3 +57,6 @@ func Observed(c ForecastCase) (spells, pauses int) {
 	at := o.follow(make([]float64, len(o.trades)), ln(priorWait))
 	return len(at.spells), len(at.pauses)
 }
+
+// Normal is the normal distribution function that the laws use.
+func Normal(z float64) float64 { return normal(z) }
