@@ -60,3 +60,6 @@ func Observed(c ForecastCase) (spells, pauses int) {
 
 // Normal is the normal distribution function that the laws use.
 func Normal(z float64) float64 { return normal(z) }
+
+// Spare tells the steps that the plan left time.
+func Spare(c ForecastCase) []bool { return spare(&c) }
