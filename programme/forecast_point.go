@@ -29,6 +29,8 @@ type PointOutlook struct {
 	LookBy  calendar.Day    `json:"look_by,omitempty"`
 	Visit   calendar.Day    `json:"last_visit,omitempty"` // the last visit in time for a look; 0: none is known of
 	Doors   []DoorOutlook   `json:"doors,omitempty"`
+
+	decides []int64 // of all trials, sorted, seconds from the data date
 }
 
 // DoorOutlook is by when one option of a point must be taken.
@@ -222,6 +224,7 @@ func (m *model) whole(out *PointOutlook, p *simPoint, trials int, visit int64) {
 		return
 	}
 	slices.Sort(first)
+	out.decides = first
 	out.Decide = m.zero + calendar.Moment(sample(first, out.Share))
 	out.By = p.doors[0].by.cal.ByEndOf(out.Decide)
 	if !out.CutOff.Known() || out.By < out.CutOff {
