@@ -160,11 +160,12 @@ func (m *model) settle(p *simPoint, trials int) PointOutlook {
 		o := DoorOutlook{ID: d.id, Ask: d.ask, Gone: d.gone, NoDate: d.noDate}
 		if len(d.covers) > 0 {
 			look = earliest(look, d.look[:trials])
-			if !d.ask {
+			if !d.ask && len(p.of.Doors) > 0 {
 				s := slices.Sorted(slices.Values(d.decide[:trials]))
 				o.Decide = m.zero + calendar.Moment(sample(s, out.Share))
 				o.By = d.by.cal.ByEndOf(o.Decide)
-				o.Late, o.Next = below(s, 0), o.Late
+				o.Late = below(s, 0)
+				o.Next = o.Late
 				if visit < math.MaxInt64 {
 					o.Next = below(s, visit)
 				}
