@@ -14,7 +14,7 @@ func Read(r *journal.Record) Answer { return read(r, programme.Pass, runForecast
 
 func read(r *journal.Record, pass func(programme.Case) (programme.Result, error), run forecaster) Answer {
 	d := gather(r)
-	d.a.DataDate = r.Day
+	d.a.DataDate, d.a.Week = r.Day, d.on("")
 	d.network(pass)
 	d.settleStates()
 	d.countAhead()
