@@ -48,7 +48,7 @@ const (
 	barMargin   = 3
 	barHead     = 11 // the axis above the bars
 	linesASheet = 27
-	axisWidth   = 250
+	AxisWidth   = 250
 )
 
 // row is one line of the sheet: the heading of a part, or a step with its
@@ -66,7 +66,7 @@ type row struct {
 // reckoned are drawn plain.
 func DrawProgramme(g Programme) ProgrammeSheet {
 	if g.Width == 0 {
-		g.Width = axisWidth
+		g.Width = AxisWidth
 	}
 	if g.To <= g.From {
 		g.To = g.From + 1
@@ -234,4 +234,21 @@ func (g *Programme) drawName(d *draw.Drawing, a axis, l row, y float64) {
 	default:
 		d.Text(draw.Label, p(math.Max(low, barMargin)+1, base), barType, draw.Start, draw.Clip(name, barType, false, g.Width-2))
 	}
+}
+
+// Reach returns the first and the last day that the steps cover; no days if
+// none has a date.
+func (g *Programme) Reach() (first, last calendar.Day) {
+	for i := range g.Steps {
+		b := g.barOf(&g.Steps[i])
+		low, high, ok := b.reach()
+		if !ok {
+			continue
+		}
+		if first == 0 || calendar.Day(low) < first {
+			first = calendar.Day(low)
+		}
+		last = max(last, calendar.Day(high))
+	}
+	return first, last
 }

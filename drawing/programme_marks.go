@@ -79,8 +79,12 @@ func told(d *draw.Drawing, a axis, w desk.When, mid float64) {
 	if w.Basis != desk.YardsWord || !a.within(float64(w.Day)) {
 		return
 	}
-	x := a.x(float64(w.Day) + 0.5)
-	d.Area(draw.Outline, p(x-1.1, mid-barRow/2+0.1), p(x+1.1, mid-barRow/2+0.1), p(x, mid-barRow/2+2))
+	flag(d, a.x(float64(w.Day)+0.5), mid-barRow/2+0.1)
+}
+
+// flag is the mark of a date that was said: it points down from y.
+func flag(d *draw.Drawing, x, y float64) {
+	d.Area(draw.Outline, p(x-1.1, y), p(x+1.1, y), p(x, y+1.9))
 }
 
 func (g *Programme) pointsOf(step record.Ref) []plan.Point {
@@ -111,12 +115,16 @@ func (g *Programme) lastDays(d *draw.Drawing, a axis, l row, mid float64) {
 	if l.bar.hasStart {
 		end = math.Max(first, l.bar.start.mid)
 	}
-	d.Line(draw.Lead, p(a.x(first), y), p(a.x(end), y))
+	d.Line(draw.Lead, p(a.x(first+1), y), p(a.x(math.Max(end, first+1)), y))
 	for _, day := range at {
 		if a.within(float64(day)) {
-			x := a.x(float64(day) + 1)
-			d.Line(draw.Lead, p(x, y+0.4), p(x, mid-2.2))
-			d.Line(draw.Lead, p(x-0.8, y+0.6), p(x+0.8, y-0.8))
+			lastDay(d, a.x(float64(day)+1), y)
 		}
 	}
+}
+
+// lastDay is where a dimension to a step begins: its extension line and tick.
+func lastDay(d *draw.Drawing, x, y float64) {
+	d.Line(draw.Lead, p(x, y+0.4), p(x, y-4.4))
+	d.Line(draw.Lead, p(x-0.8, y+0.7), p(x+0.8, y-0.7))
 }

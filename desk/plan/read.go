@@ -13,7 +13,13 @@ import (
 func Read(r *journal.Record) Answer { return read(r, programme.Pass, runForecast) }
 
 func read(r *journal.Record, pass func(programme.Case) (programme.Result, error), run forecaster) Answer {
+	return readIf(r, nil, pass, run)
+}
+
+// readIf is read with changes in thought.
+func readIf(r *journal.Record, changes []Change, pass func(programme.Case) (programme.Result, error), run forecaster) Answer {
 	d := gather(r)
+	d.suppose(changes)
 	d.a.DataDate, d.a.Week = r.Day, d.on("")
 	d.network(pass)
 	d.settleStates()
