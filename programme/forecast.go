@@ -83,7 +83,9 @@ func (e *TooFew) Error() string {
 		LeastVisits, LeastChains, e.Visits, e.Chains)
 }
 
-// Forecast plays the programme forward from the data date, trial by trial.
+// Forecast plays the programme forward, trial by trial, each step from when it
+// was last seen: what has not been looked at since may have begun, or be done,
+// on the data date. What was never bounded goes on from the data date.
 //
 // In each trial one draw of what was learned sets the pace of every step, each
 // length is drawn from its law (of what is under way: on the condition of the
@@ -96,7 +98,8 @@ func (e *TooFew) Error() string {
 // Draws are keyed by seed, trial, step and purpose, and everything is counted
 // in whole numbers, so the result is the same bits on any number of workers,
 // and one more step leaves the draws of the others alone. With spreads of
-// nothing it is the result of Pass.
+// nothing, and all looked at the day before, it is the result of
+// Pass.
 //
 // When ctx is done, it returns what was counted so far, marked Partial, with
 // the context's error. Other errors are *TooFew, and *Invalid with every

@@ -18,6 +18,7 @@ type model struct {
 	c      *ForecastCase
 	l      *Learned
 	net    *net
+	seen   *bounds
 	zero   calendar.Moment
 	clocks []*clock // in the order of the net's calendars; the last is the clock itself
 	places []place
@@ -71,6 +72,26 @@ type simLink struct {
 
 // newModel checks the case and makes it ready.
 func newModel(c *ForecastCase, l *Learned, run Run) (*model, error) {
+	m, err := readNetwork(c, l, run)
+	if err != nil {
+		return nil, err
+	}
+	if err := m.orderStands(); err != nil {
+		return nil, err
+	}
+	if err := m.layClocks(); err != nil {
+		return nil, err
+	}
+	m.layPlaces()
+	m.layLinks()
+	m.layLaunch()
+	m.layPoints()
+	m.layRows()
+	return m, nil
+}
+
+// readNetwork checks the case and stands its network at the data date.
+func readNetwork(c *ForecastCase, l *Learned, run Run) (*model, error) {
 	plain := c.Case()
 	bad := c.check()
 	n, err := build(&plain)
@@ -86,22 +107,11 @@ func newModel(c *ForecastCase, l *Learned, run Run) (*model, error) {
 	}
 	m := &model{c: c, l: l, net: n, zero: calendar.At(c.DataDate), trials: run.Trials, seed: random.Seed(run.Seed), byID: make(map[string]int32)}
 	scratch := Result{Steps: make([]Times, len(n.nodes))}
-	seen := n.look(&scratch)
-	n.stand(&scratch, seen)
+	m.seen = n.look(&scratch)
+	n.stand(&scratch, m.seen)
 	for i := range n.nodes {
 		m.byID[c.Steps[i].ID] = int32(i)
 	}
-	if err := m.orderStands(); err != nil { //SGS
-		return nil, err
-	}
-	if err := m.layClocks(); err != nil {
-		return nil, err
-	}
-	m.layPlaces(seen)
-	m.layLinks()
-	m.layLaunch()
-	m.layPoints()
-	m.layRows()
 	return m, nil
 }
 
@@ -135,7 +145,7 @@ func (m *model) time(t calendar.Moment) int64 { return int64(t - m.zero) }
 
 // layPlaces makes a place of each step, and one before each step that waits for
 // a visit of the owner; order is that of the network with these between.
-func (m *model) layPlaces(seen *bounds) {
+func (m *model) layPlaces() {
 	m.calm = true
 	for i := range m.l.Draws {
 		m.calm = m.calm && m.l.Draws[i].Wait == 0
@@ -148,20 +158,42 @@ func (m *model) layPlaces(seen *bounds) {
 		p := place{clock: m.clockOf(n.cal), final: lowest, hold: -1, fixed: n.done}
 		m.before[i] = i
 		if !n.done {
-			p.law = m.lawOf(s, n, seen, i)
+			p.law = m.lawOf(s, n, i)
 			p.starts, p.ends = true, n.known
 			p.wait = !n.begun && !s.Supplier && s.Hours == 0 && !m.calm
 			if p.at = n.instant() && p.certain(); p.at {
 				p.clock, p.wait = m.elapsed(), false
 			}
-			p.base = m.clocks[p.clock].worked(m.time(n.base))
+			since := m.time(m.since(i))
+			p.base = m.clocks[p.clock].worked(since)
 			if s.Owner && !n.begun {
-				m.layHold(i, m.time(n.base))
+				m.layHold(i, since)
 			}
 			m.order = append(m.order, i)
 		}
 		m.places[i] = p
 	}
+}
+
+// since returns the moment from which nothing is known of step i any more: it
+// was last seen not begun, or not done, the day before. A step that has not been
+// looked at for three weeks may have gone on in them, and is not late for it. Of
+// a step that nothing bounds, and of what was told to be left, it is the data
+// date.
+func (m *model) since(i int32) calendar.Moment {
+	n, s := &m.net.nodes[i], &m.c.Steps[i]
+	from := m.seen.lo[2*i]
+	if n.begun {
+		from = m.seen.lo[2*i+1]
+	}
+	if from == 0 || s.Left != nil {
+		return n.base
+	}
+	t := calendar.At(from)
+	if !n.begun {
+		t = max(t, calendar.At(s.NotFrom))
+	}
+	return min(n.cal.NextWorking(t), n.base)
 }
 
 // layHold puts a moment before step i, to which the links to its start go.

@@ -33,19 +33,20 @@ func Lognormal(s Spread) (median, sigma float64) {
 
 // A law is how long a step, or what is left of it, takes in a trial.
 type law struct {
-	work   int64     // for certain, in seconds of work; where median is 0
-	median float64   // of the planned length, in seconds of work
-	sigma  float64   // of its logarithm
-	table  *[cells + 1]float32 // exp(sigma z) at the quantiles 0, 1/cells, ..., 1
-	pace   int32     // row of factors
+	work   int64                   // for certain, in seconds of work; where median is 0
+	median float64                 // of the planned length, in seconds of work
+	sigma  float64                 // of its logarithm
+	table  *[cells + 1]float32     // of quantiles, in medians
+	exact  func(u float64) float64 // the quantile that the table stands for at the quantiles 0, 1/cells, ..., 1
+	pace   int32                   // row of factors
 	spent  *spent
 	key    random.Key
 }
 
 func (l *law) certain() bool { return l.median == 0 }
 
-// spent is the work that went into a step under way before the data date: even
-// between two bounds, before it is known that the step is not done yet.
+// spent is the work that went into a step under way before it was last seen not
+// done: even between two bounds, but for what that it was not done says.
 type spent struct {
 	least, most float64
 	key         random.Key
@@ -61,18 +62,10 @@ const (
 	mostTimes = 100 // no length is drawn beyond so many times its median
 )
 
-var normals = func() (z [cells + 1]float64) {
-	for i := 1; i < cells; i++ {
-		z[i] = random.Quantile(float64(i) / cells)
-	}
-	z[0], z[cells] = z[1], z[cells-1] // never read: outermost cells are computed
-	return z
-}()
-
 // lawOf returns the law of step i. What was told to be left is taken as the
 // median, with the spread of the step's own length and no pace: whoever says
 // what is left knows the pace.
-func (m *model) lawOf(s *ForecastStep, n *node, seen *bounds, i int32) law {
+func (m *model) lawOf(s *ForecastStep, n *node, i int32) law {
 	key := m.seed.For(s.ID).For("length")
 	if !s.Spread.Known() || s.Left != nil && *s.Left == 0 {
 		return law{work: int64(n.work), key: key, pace: m.ones()}
@@ -88,8 +81,8 @@ func (m *model) lawOf(s *ForecastStep, n *node, seen *bounds, i int32) law {
 		l.pace = m.paceOf(s.Trade)
 	}
 	if n.begun {
-		now := float64(n.cal.Worked(n.base))
-		lo, hi := seen.lo[2*i], seen.hi[2*i]
+		now := float64(n.cal.Worked(m.since(i)))
+		lo, hi := m.seen.lo[2*i], m.seen.hi[2*i]
 		l.spent = &spent{key: m.seed.For(s.ID).For("spent")}
 		l.spent.least = max(0, now-float64(n.cal.Worked(calendar.At(hi+1))))
 		l.spent.most = max(l.spent.least, now-float64(n.cal.Worked(calendar.At(lo))))
@@ -105,13 +98,19 @@ func spreadLaw(s Spread, day float64) law {
 	l := law{}
 	l.median, l.sigma = Lognormal(s)
 	l.median *= day
-	if l.sigma > 0 {
-		l.table = new([cells + 1]float32)
-		for k, z := range normals {
-			l.table[k] = float32(math.Exp(l.sigma * z))
-		}
+	if sigma := l.sigma; sigma > 0 {
+		l.lay(func(u float64) float64 { return min(math.Exp(sigma*random.Quantile(u)), mostTimes) })
 	}
 	return l
+}
+
+// lay lays the table of a law by its quantiles in medians. Its first and last
+// entries are never read.
+func (l *law) lay(exact func(u float64) float64) {
+	l.table, l.exact = new([cells + 1]float32), exact
+	for i := 1; i < cells; i++ {
+		l.table[i] = float32(exact(float64(i) / cells))
+	}
 }
 
 // Rows of factors: one for each trade, the mean of them for a trade that
@@ -158,11 +157,6 @@ func strideOf(k int) int {
 	return s
 }
 
-// outermost returns exp(sigma z(u)) where the table is not read.
-func (l *law) outermost(u uint32) float64 {
-	return min(math.Exp(l.sigma*random.Quantile(random.Unit32(u))), mostTimes)
-}
-
 // draw draws the work of a block of trials, at least a second each.
 func (l *law) draw(from int, pace *[block]float64, out *row) {
 	switch {
@@ -187,7 +181,7 @@ func (l *law) draw(from int, pace *[block]float64, out *row) {
 				p, q := float64(table[i]), float64(table[i+1])
 				x = p + (q-p)*(float64(int64(u&0xffffff))*(1.0/(1<<24)))
 			} else {
-				x = l.outermost(u)
+				x = l.exact(random.Unit32(u))
 			}
 			out[b] = max(1, int64(median*pace[b]*x))
 		}

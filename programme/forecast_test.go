@@ -37,7 +37,7 @@ func forecast(t testing.TB, c programme.ForecastCase, l programme.Learned, run p
 
 // Without chance a forecast is the pass: every start and finish, to the
 // second, on several calendars, with lags on either clock, loops, moments,
-// steps under way and done.
+// steps under way and done. All was looked at the day before.
 func TestForecastWithoutChanceIsThePass(t *testing.T) {
 	cals := []programme.Calendar{
 		templateYard, {ID: "half", Week: "Mon-Thu 1, Fri 0.5"}, {ID: "round", Week: "24/7", Closures: []calendar.Closure{{From: monday + 3, To: monday + 4}}},
@@ -45,8 +45,13 @@ func TestForecastWithoutChanceIsThePass(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := anyNetwork(t, cals, true)
 		for i := range c.Steps {
-			if day := monday - calendar.Day(rapid.IntRange(1, 9).Draw(t, "seen")); rapid.IntRange(0, 2).Draw(t, "begun") == 0 {
-				c.Steps[i].Seen = append(c.Steps[i].Seen, programme.Sighting{Day: day, State: rapid.SampledFrom([]programme.State{programme.UnderWay, programme.Done}).Draw(t, "state")})
+			if rapid.IntRange(0, 2).Draw(t, "begun") == 0 {
+				if day := rapid.IntRange(0, 9).Draw(t, "not begun"); day > 1 {
+					c.Steps[i].Seen = append(c.Steps[i].Seen, programme.Sighting{Day: monday - calendar.Day(day), State: programme.NotStarted})
+				}
+				c.Steps[i].Seen = append(c.Steps[i].Seen, programme.Sighting{Day: monday - 1, State: rapid.SampledFrom([]programme.State{programme.UnderWay, programme.Done}).Draw(t, "state")})
+			} else {
+				c.Steps[i].Seen = append(c.Steps[i].Seen, programme.Sighting{Day: monday - 1, State: programme.NotStarted})
 			}
 		}
 		r, err := programme.Pass(c)

@@ -2,8 +2,6 @@ package programme
 
 import (
 	"math"
-
-	"dogshore/calendar"
 )
 
 // course is how the build went, as far as sightings up to each moment tell it:
@@ -29,7 +27,7 @@ type course struct {
 type spell struct {
 	from  when
 	to    span
-	paceLaw   paceLaw
+	law   lognormal
 	trade int
 }
 
@@ -38,8 +36,8 @@ func (o *observer) follow(paces []float64, wait float64) *course {
 	c := &course{make([]when, len(o.nodes)), make([]when, len(o.nodes)), nil, nil}
 	for _, j := range o.order {
 		g := &o.seen[j]
-		ready, all := o.ready(c, j)
-		if p, ok := o.pause(j, ready); ok && all {
+		ready := o.ready(c, j)
+		if p, ok := o.pause(j, ready); ok {
 			c.pauses = append(c.pauses, p)
 		}
 		if !g.begun {
@@ -48,14 +46,16 @@ func (o *observer) follow(paces []float64, wait float64) *course {
 		switch {
 		case !ready.known():
 			c.start[j] = even(g.start)
-		case o.held[j] || o.c.Steps[j].Supplier:
+		case o.held[j] || o.barred(j, ready.lo):
 			c.start[j] = ready.after(g.start)
+		case o.waits(j):
+			c.start[j] = ready.then(pausing(wait), g.start)
 		default:
-			c.start[j] = ready.then(waitLaw(wait), g.start)
+			c.start[j] = ready.then(exact(0), g.start)
 		}
 		l := o.laws[j]
 		if l, ok := l.(lognormal); ok && o.trade[j] >= 0 {
-			c.spells = append(c.spells, spell{c.start[j], g.finish, l, o.trade[j]})
+			c.spells = append(c.spells, spell{c.start[j].coarse(), g.finish, l, o.trade[j]})
 		}
 		if g.done {
 			c.finish[j] = o.end(c.start[j], l, o.trade[j], paces, g.finish)
@@ -65,7 +65,7 @@ func (o *observer) follow(paces []float64, wait float64) *course {
 }
 
 // end returns when a step that began at start was finished.
-func (o *observer) end(start when, l paceLaw, trade int, paces []float64, to span) when {
+func (o *observer) end(start when, l lasting, trade int, paces []float64, to span) when {
 	pace := 0.0
 	if trade >= 0 {
 		pace = paces[trade]
@@ -79,63 +79,41 @@ func (o *observer) end(start when, l paceLaw, trade int, paces []float64, to spa
 	return start.after(to)
 }
 
-// ready returns when the last of what step j waits for had come, in working
-// days of j's calendar, and whether that is all that it waits for: what was
-// not seen to come is left out.
-func (o *observer) ready(c *course, j int32) (when, bool) {
-	cal := o.nodes[j].cal
-	type cause struct {
-		e *edge
-		w when
+// ready returns when the last of what step j waits for had come, as far as it
+// was seen, in working days of j's calendar.
+func (o *observer) ready(c *course, j int32) when {
+	g := &o.gates[j]
+	if len(g.causes) == 0 {
+		return when{}
 	}
-	var causes []cause
-	within := span{math.Inf(-1), math.Inf(-1)}
-	whole := true
-	for _, l := range o.in.of(j) {
-		e := &o.edges[l]
-		w := c.finish[e.from]
-		if e.kind == ss {
-			w = c.start[e.from]
-		}
-		if e.kind.toFinish() || e.broken || !w.known() {
-			whole = false
-			continue
-		}
-		from := o.nodes[e.from].cal
-		come := func(x float64) float64 {
-			m := e.cal.Ahead(from.Earliest(from.Of(x)), e.lag)
-			return cal.Days(cal.Worked(m))
-		}
-		within = span{max(within.lo, come(w.lo)), max(within.hi, come(w.hi))}
-		causes = append(causes, cause{e, w})
-	}
-	if len(causes) == 0 {
-		return when{}, false
-	}
-	out, before := even(within), 0.0
+	out, before := even(g.within), 0.0
 	for i := range out.share {
 		by := 1.0
 		if i+1 < len(out.share) {
-			for _, k := range causes {
-				by *= k.w.by(o.back(k.e, out.edge(i+1), cal))
+			for _, k := range g.causes {
+				if k.start {
+					by *= c.start[k.from].by(k.at[i])
+				} else {
+					by *= c.finish[k.from].by(k.at[i])
+				}
 			}
 		}
 		out.share[i] = max(0, by-before)
 		before = max(before, by)
 	}
-	return out.normal(), whole
+	return out.normal()
 }
 
-// back returns the working day of e's earlier step by which its end must have
-// come for e to be met on working day x of cal.
-func (o *observer) back(e *edge, x float64, cal *calendar.Calendar) float64 {
-	from := o.nodes[e.from].cal
-	return from.Days(from.Worked(e.cal.Behind(cal.Latest(cal.Of(x)), e.lag)))
+// waits reports whether the yard's wait comes before step j: a supplier, the
+// clock and a mere moment have none.
+func (o *observer) waits(j int32) bool {
+	s := &o.c.Steps[j]
+	return !s.Supplier && s.Hours == 0 && o.laws[j] != exact(0)
 }
 
 // pause reads the wait before step j, where it waits for nothing but its links.
 func (o *observer) pause(j int32, ready when) (spell, bool) {
-	if !ready.known() || o.held[j] || o.c.Steps[j].Supplier || o.barred(j, ready.lo) {
+	if !o.gates[j].whole || !o.waits(j) || o.held[j] || o.barred(j, ready.lo) {
 		return spell{}, false
 	}
 	cal, start := o.nodes[j].cal, span{ready.lo, math.Inf(1)}
@@ -146,5 +124,5 @@ func (o *observer) pause(j int32, ready when) (spell, bool) {
 		start.hi = morning(cal, d+1)
 	}
 	says := start.hi > ready.lo && (start.lo > ready.lo || !math.IsInf(start.hi, 1))
-	return spell{from: ready, to: start}, says
+	return spell{from: ready.coarse(), to: start}, says
 }

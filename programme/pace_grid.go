@@ -37,7 +37,7 @@ func logLikelihood(spells []spell) []float64 {
 		xs[i] = coarsePaces.at(i)
 		for k := range spells {
 			s := &spells[k]
-			ys[i] += math.Log(max(least, s.from.reach(s.paceLaw.(lognormal).at(xs[i]), s.to)))
+			ys[i] += math.Log(max(least, s.from.reach(s.law.at(xs[i]), s.to)))
 		}
 	}
 	var s interp.NaturalCubic

@@ -2,9 +2,9 @@ package programme
 
 import "math"
 
-// paceLaw says how long something takes, by two partial expectations of its length X,
+// lasting says how long something takes, by two partial expectations of its length X,
 // from which the chance of every interval follows in closed form.
-type paceLaw interface {
+type lasting interface {
 	over(x float64) float64  // E[max(X - x, 0)]
 	under(x float64) float64 // E[max(x - X, 0)] = over(x) + x - E[X], without cancelling where it is small
 	median() float64
@@ -21,7 +21,7 @@ func (s span) overlaps(o span) bool { return min(s.hi, o.hi)-max(s.lo, o.lo) > i
 // instantDays is below a second of a working day: a span no wider is a moment.
 const instantDays = 1e-5
 
-// reach returns the chance that something of paceLaw l which begins somewhere in
+// reach returns the chance that something of law l which begins somewhere in
 // from, each moment alike, ends within to:
 //
 //	1/(a2-a1) ∫ [G(b2-s) - G(b1-s)] ds  over s from a1 to a2
@@ -33,17 +33,23 @@ const instantDays = 1e-5
 // is. Accurate to about 1e-14 of the larger of the chance and its own tail.
 //
 // Source: derived; integration by parts of G. numerics sheet, 1.1 b.
-func reach(l paceLaw, from, to span) float64 {
+func reach(l lasting, from, to span) float64 {
 	from = from.wide()
-	u := l.under
-	if to.lo-from.hi > l.median() || math.IsInf(to.hi, 1) {
-		u = l.over
-	}
+	u := side(l, to.lo-from.hi, to.hi)
 	p := u(to.lo-from.hi) - u(to.lo-from.lo)
 	if !math.IsInf(to.hi, 1) {
 		p += u(to.hi-from.lo) - u(to.hi-from.hi)
 	}
 	return max(0, p/from.width())
+}
+
+// side returns the one of over and under that is small for a length of least
+// and more, within something that ends at end.
+func side(l lasting, least, end float64) func(float64) float64 {
+	if least > l.median() || math.IsInf(end, 1) {
+		return l.over
+	}
+	return l.under
 }
 
 // wide returns s, or what stands for it where it is a moment.
@@ -54,17 +60,17 @@ func (s span) wide() span {
 	return span{s.lo - instantDays/2, s.lo + instantDays/2}
 }
 
-// exact is the paceLaw of a length without spread.
+// exact is the law of a length without spread.
 type exact float64
 
 func (d exact) median() float64         { return float64(d) }
 func (d exact) over(x float64) float64  { return max(float64(d)-x, 0) }
 func (d exact) under(x float64) float64 { return max(x-float64(d), 0) }
 
-// lognormal is the paceLaw of a step's length: ln X ~ N(mu, sigma²), sigma > 0.
+// lognormal is the law of a step's length: ln X ~ N(mu, sigma²), sigma > 0.
 type lognormal struct{ mu, sigma float64 }
 
-// at returns the paceLaw at a pace, given by its logarithm.
+// at returns the law at a pace, given by its logarithm.
 func (l lognormal) at(pace float64) lognormal { return lognormal{l.mu + pace, l.sigma} }
 
 func (l lognormal) median() float64 { return math.Exp(l.mu) }
@@ -90,19 +96,19 @@ func (l lognormal) under(x float64) float64 {
 // normal is the standard normal distribution function, exact in both tails.
 func normal(z float64) float64 { return math.Erfc(-z/math.Sqrt2) / 2 }
 
-// waitLaw is the paceLaw of a wait, by its mean > 0.
-type waitLaw float64
+// pausing is the law of a wait, by its mean > 0.
+type pausing float64
 
-func (w waitLaw) median() float64 { return float64(w) * math.Ln2 }
+func (w pausing) median() float64 { return float64(w) * math.Ln2 }
 
-func (w waitLaw) over(x float64) float64 {
+func (w pausing) over(x float64) float64 {
 	if x <= 0 {
 		return float64(w) - x
 	}
 	return float64(w) * math.Exp(-x/float64(w))
 }
 
-func (w waitLaw) under(x float64) float64 {
+func (w pausing) under(x float64) float64 {
 	if x <= 0 {
 		return 0
 	}

@@ -42,32 +42,48 @@ func Learn(c ForecastCase) (Learned, error) {
 	l := Learned{Trades: o.trades, Visits: o.visits, Chains: o.chains()}
 	at, wait := make([]float64, len(o.trades)), priorWait
 	var p posterior
+	var laid *course
 	for range passes {
-		p = o.posterior(o.follow(at, wait))
-		l.Draws = l.Draws[:0]
-		for k := range learnedDraws {
-			l.Draws = append(l.Draws, p.draw(k))
-		}
-		at, wait = l.middle()
+		laid = o.follow(at, wait)
+		p = o.posterior(laid)
+		at, wait = p.middle()
 	}
-	l.bands(p)
+	draws := make([]draw, learnedDraws)
+	for k := range draws {
+		draws[k] = p.draw(k)
+	}
+	l.take(o.settle(draws, laid))
 	return l, nil
 }
 
 // passes is how often the course is laid anew, at what was learned the time
 // before; at first at the middle of what is held beforehand.
-const passes = 3
+const passes = 2
 
-// middle returns the mean of each trade's ln pace, and of the mean wait.
-func (l *Learned) middle() (at []float64, wait float64) {
-	at = make([]float64, len(l.Trades))
-	for _, d := range l.Draws {
-		for t, v := range d.Trade {
-			at[t] += math.Log(v) / float64(len(l.Draws))
+// middle returns the mean of each trade's ln pace at the middle of the common
+// one, and what the mean wait is expected to be.
+func (p *posterior) middle() (at []float64, wait float64) {
+	common := p.common.quantile(0.5)
+	for t := range p.trade {
+		mean := 0.0
+		for i, w := range p.given(common, t) {
+			mean += w * paces.at(i)
 		}
-		wait += d.Wait / float64(len(l.Draws))
+		at = append(at, mean)
+	}
+	for k := range learnedDraws {
+		wait += math.Exp(p.wait.quantile((float64(k)+0.5)/learnedDraws)) / learnedDraws
 	}
 	return at, wait
+}
+
+// given returns the weights of trade t's pace at a common one.
+func (p *posterior) given(common float64, t int) []float64 {
+	logs := make([]float64, paces.n)
+	for i, v := range p.trade[t] {
+		logs[i] = v + bell(paces.at(i)-common, priorTrade)
+	}
+	return weights(logs)
 }
 
 // Short says what is missing for a forecast, "" if nothing is.
@@ -123,7 +139,7 @@ func waiting(pauses []spell) sampler {
 		logs[i] = bell(x-math.Log(priorWait), priorWaitSpread)
 		for k := range pauses {
 			p := &pauses[k]
-			logs[i] += math.Log(max(least, p.from.reach(waitLaw(math.Exp(x)), p.to)))
+			logs[i] += math.Log(max(least, p.from.reach(pausing(math.Exp(x)), p.to)))
 		}
 	}
 	return g.sampler(weights(logs))
@@ -149,42 +165,99 @@ func integrate(logs, trade []float64) {
 	}
 }
 
+// draw is one draw of what was learned, in logarithms.
+type draw struct {
+	common, wait float64
+	trade        []float64
+}
+
 // draw returns the k-th of learnedDraws draws. Each quantity is drawn once from
 // each of as many equal shares of its distribution; which meet is settled by a
 // lattice, the powers of 21 modulo 256, on which no two of the first twelve
 // quantities run along each other.
-func (p *posterior) draw(k int) Pace {
+func (p *posterior) draw(k int) draw {
 	power := 1
 	share := func() float64 {
 		u := (float64(k*power%learnedDraws) + 0.5) / learnedDraws
 		power = power * 21 % learnedDraws
 		return u
 	}
-	common := p.common.quantile(share())
-	out := Pace{Wait: math.Exp(p.wait.quantile(share()))}
-	logs := make([]float64, paces.n)
-	for _, trade := range p.trade {
-		for i, v := range trade {
-			logs[i] = v + bell(paces.at(i)-common, priorTrade)
-		}
-		out.Trade = append(out.Trade, math.Exp(paces.sampler(weights(logs)).quantile(share())))
+	out := draw{common: p.common.quantile(share()), wait: p.wait.quantile(share())}
+	for t := range p.trade {
+		out.trade = append(out.trade, paces.sampler(p.given(out.common, t)).quantile(share()))
 	}
 	return out
 }
 
-// bands says what was learned in three numbers each.
-func (l *Learned) bands(p posterior) {
-	at := func(u float64) float64 { return math.Exp(p.common.quantile(u)) }
-	l.Common = Band{at(0.1), at(0.5), at(0.9)}
-	l.Waiting = band(l.Draws, func(d Pace) float64 { return d.Wait })
+// fewestAlike is how many equal draws weighted ones must be worth: below it the
+// weights rest on too few to be better than none.
+const fewestAlike = 24
+
+// settle corrects draws for the course that they were learned from having been
+// laid at one pace and wait. For each draw the course is laid anew at its own,
+// which gives the chance of all that was seen under the whole model, and the
+// draws are taken in proportion to
+//
+//	P(seen | course at the draw) / P(seen | course laid)
+//
+// at equal steps along their sum, so that they weigh alike again.
+func (o *observer) settle(draws []draw, laid *course) []draw {
+	logs := make([]float64, len(draws))
+	for k, d := range draws {
+		logs[k] = o.follow(d.trade, math.Exp(d.wait)).chance(d) - laid.chance(d)
+	}
+	alike, ws := 0.0, weights(logs)
+	for _, w := range ws {
+		alike += w * w
+	}
+	if alike*fewestAlike > 1 {
+		return draws
+	}
+	out, sum, k := make([]draw, 0, len(draws)), ws[0], 0
+	for i := range draws {
+		for u := (float64(i) + 0.5) / float64(len(draws)); sum < u && k+1 < len(draws); {
+			k++
+			sum += ws[k]
+		}
+		out = append(out, draws[k])
+	}
+	return out
+}
+
+// chance returns the logarithm of the chance of all that was seen on a course.
+func (c *course) chance(d draw) float64 {
+	sum := 0.0
+	for k := range c.spells {
+		s := &c.spells[k]
+		sum += math.Log(max(least, s.from.reach(s.law.at(d.trade[s.trade]), s.to)))
+	}
+	wait := pausing(math.Exp(d.wait))
+	for k := range c.pauses {
+		p := &c.pauses[k]
+		sum += math.Log(max(least, p.from.reach(wait, p.to)))
+	}
+	return sum
+}
+
+// take hands on draws, and says them in three numbers each.
+func (l *Learned) take(draws []draw) {
+	l.Common = band(draws, func(d draw) float64 { return d.common })
+	l.Waiting = band(draws, func(d draw) float64 { return d.wait })
 	for t := range l.Trades {
-		l.ByTrade = append(l.ByTrade, band(l.Draws, func(d Pace) float64 { return d.Trade[t] }))
+		l.ByTrade = append(l.ByTrade, band(draws, func(d draw) float64 { return d.trade[t] }))
+	}
+	for _, d := range draws {
+		p := Pace{Wait: math.Exp(d.wait), Trade: make([]float64, len(d.trade))}
+		for t, v := range d.trade {
+			p.Trade[t] = math.Exp(v)
+		}
+		l.Draws = append(l.Draws, p)
 	}
 }
 
-// band returns the points below which a tenth, half and nine tenths of the
-// draws lie.
-func band(draws []Pace, of func(Pace) float64) Band {
+// band returns what a tenth, half and nine tenths of the draws lie below, of a
+// quantity of which of gives the logarithm.
+func band(draws []draw, of func(draw) float64) Band {
 	v := make([]float64, len(draws))
 	for i, d := range draws {
 		v[i] = of(d)
@@ -193,7 +266,7 @@ func band(draws []Pace, of func(Pace) float64) Band {
 	at := func(u float64) float64 {
 		x := u*float64(len(v)) - 0.5
 		i := int(x)
-		return v[i] + (x-float64(i))*(v[i+1]-v[i])
+		return math.Exp(v[i] + (x-float64(i))*(v[i+1]-v[i]))
 	}
 	return Band{at(0.1), at(0.5), at(0.9)}
 }

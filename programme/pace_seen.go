@@ -24,9 +24,10 @@ type observer struct {
 	own    *bounds
 	all    *bounds // with what comes through the network
 	seen   []glimpse
-	laws   []paceLaw  // at pace 1; nil where nothing is known of a length
-	held   []bool // its start waits for more than its links and the yard's habit
-	trade  []int  // into trades, -1 where a step does not share the yard's pace
+	gates  []gate
+	laws   []lasting // at pace 1; nil where nothing is known of a length
+	held   []bool    // its start waits for more than its links and the yard's habit, or has time
+	trade  []int     // into trades, -1 where a step does not share the yard's pace
 	trades []string
 	visits int
 }
@@ -42,9 +43,12 @@ func observe(c *ForecastCase) (*observer, error) {
 	o.sort()
 	o.countVisits()
 	for i := range n.nodes {
-		o.laws = append(o.laws, o.paceLaw(&c.Steps[i]))
+		o.laws = append(o.laws, o.law(&c.Steps[i]))
 		o.seen = append(o.seen, o.glimpse(int32(i)))
 		o.held = append(o.held, c.Steps[i].Owner)
+	}
+	for i, idle := range spare(c) {
+		o.held[i] = o.held[i] || idle
 	}
 	for _, s := range c.Stands {
 		for _, h := range s.Holdings {
@@ -53,12 +57,15 @@ func observe(c *ForecastCase) (*observer, error) {
 			}
 		}
 	}
+	for i := range n.nodes {
+		o.gates = append(o.gates, o.gate(int32(i)))
+	}
 	return o, nil
 }
 
-// paceLaw returns what a step's length is drawn from at pace 1, in working days of
+// law returns what a step's length is drawn from at pace 1, in working days of
 // its calendar.
-func (o *observer) paceLaw(s *ForecastStep) paceLaw {
+func (o *observer) law(s *ForecastStep) lasting {
 	median, sigma := Lognormal(s.Spread)
 	switch {
 	case sigma > 0:
@@ -84,8 +91,9 @@ func (o *observer) bounds() {
 	}
 }
 
-// sort lists the trades of the yard's own steps. A step by the clock has a
-// trade and not its pace: resin cures no faster for a fast crew.
+// sort lists the trades of the yard's own steps. A length without a spread is
+// certain and follows no pace; nor does one by the clock: resin cures no faster
+// for a fast crew.
 func (o *observer) sort() {
 	for i := range o.c.Steps {
 		if s := &o.c.Steps[i]; !s.Supplier && !slices.Contains(o.trades, s.Trade) {
@@ -95,7 +103,7 @@ func (o *observer) sort() {
 	slices.Sort(o.trades)
 	for i := range o.c.Steps {
 		t := -1
-		if s := &o.c.Steps[i]; !s.Supplier && s.Hours == 0 {
+		if s := &o.c.Steps[i]; !s.Supplier && s.Spread.Known() {
 			t, _ = slices.BinarySearch(o.trades, s.Trade)
 		}
 		o.trade = append(o.trade, t)

@@ -10,11 +10,11 @@ type when struct {
 	share []float64
 }
 
-// A span is cut into cells of half a day, no fewer and no more than these. The
-// error that cells bring falls with the square of their width.
+// A span is cut into cells of half a day, but for short and very long ones.
+// The error that cells bring falls with the square of their width.
 const (
 	cellDays     = 0.5
-	fewest, most = 4, 40
+	fewest, most = 2, 60
 )
 
 // even returns a moment somewhere in s, each alike.
@@ -47,26 +47,63 @@ func (w when) by(x float64) float64 {
 	return min(sum, 1)
 }
 
-// reach returns the chance that something of paceLaw l which begins at w ends
+// reach returns the chance that something of law l which begins at w ends
 // within to.
-func (w when) reach(l paceLaw, to span) float64 {
-	sum := 0.0
-	for i, v := range w.share {
-		if v > 0 {
-			sum += v * reach(l, span{w.edge(i), w.edge(i + 1)}, to)
+func (w when) reach(l lasting, to span) float64 {
+	u, infinite := side(l, to.lo-w.hi, to.hi), math.IsInf(to.hi, 1)
+	at := func(x float64) float64 {
+		if infinite {
+			return -u(to.lo - x)
 		}
+		return u(to.hi-x) - u(to.lo-x)
 	}
-	return sum
+	sum, before := 0.0, at(w.lo)
+	for i, v := range w.share {
+		after := at(w.edge(i + 1))
+		sum += v * (before - after)
+		before = after
+	}
+	return max(0, sum/w.width()*float64(len(w.share)))
 }
 
-// then returns the moment within to at which something of paceLaw l ends that
-// begins at w. Where the paceLaw says that it can't, every moment is alike.
-func (w when) then(l paceLaw, to span) when {
+// then returns the moment within to at which something of law l ends that
+// begins at w. Where the law says that it can't, every moment is alike. On
+// cells of one width the chance depends on their distance alone.
+func (w when) then(l lasting, to span) when {
 	out := even(to)
+	n, m := len(w.share), len(out.share)
+	if h := w.width() / float64(n); math.Abs(h-out.width()/float64(m)) < instantDays {
+		u := make([]float64, n+m+1)
+		for k := range u {
+			u[k] = l.under(out.lo - w.lo + h*float64(k-n))
+		}
+		for j := range out.share {
+			out.share[j] = 0
+			for i, v := range w.share {
+				k := j - i + n
+				out.share[j] += v * (u[k+1] - 2*u[k] + u[k-1]) / h
+			}
+		}
+		return out.normal()
+	}
 	for j := range out.share {
 		out.share[j] = w.reach(l, span{out.edge(j), out.edge(j + 1)})
 	}
 	return out.normal()
+}
+
+// coarse returns w on no more than about ten cells, which is enough to begin
+// at.
+func (w when) coarse() when {
+	by := (len(w.share) + 9) / 10
+	if by == 1 || len(w.share)%by != 0 {
+		return w
+	}
+	out := when{w.span, make([]float64, len(w.share)/by)}
+	for i, v := range w.share {
+		out.share[i/by] += v
+	}
+	return out
 }
 
 // after returns the moment within to, each alike but that it comes no earlier
@@ -79,7 +116,7 @@ func (w when) after(to span) when {
 	return out.normal()
 }
 
-// unlikely is a chance that speaks against the paceLaw rather than of the moment.
+// unlikely is a chance that speaks against the law rather than of the moment.
 const unlikely = 1e-9
 
 func (w when) normal() when {
