@@ -14,11 +14,12 @@ import (
 // Answer is what the plan desk says of a record.
 type Answer struct {
 	Level     desk.Level
-	DataDate  calendar.Day // the day of the record
-	LastVisit record.Visit // the last one that looked; zero if none
-	Steps     []Step       // in the order of the network
-	Next      []record.Ref // steps that can come next
-	Points    []Point      // open ones, by what can't be undone soonest
+	DataDate  calendar.Day       // the day of the record
+	LastVisit record.Visit       // the last one that looked; zero if none
+	Week      *calendar.Calendar // on which the yard works
+	Steps     []Step             // in the order of the network
+	Next      []record.Ref       // steps that can come next
+	Points    []Point            // open ones, by what can't be undone soonest
 	Settled   []Point
 	Covers    []Cover
 	Holds     []Hold

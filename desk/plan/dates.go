@@ -34,6 +34,7 @@ func (d *reading) dateStart(s *Step) {
 		if told.When.Last >= d.day {
 			day = max(day, d.day) // a week that has begun: any day now
 		}
+		day = d.startIf(s, day)
 		s.Start = desk.When{Day: day, Basis: desk.YardsWord, Said: d.onWord(told.Statement), Work: d.saidFigure(told, "start of "+desk.The(s.Name))}
 		d.startsAt[s.Self] = calendar.At(day)
 		d.compareStart(s, told, cal)
@@ -87,7 +88,7 @@ func (d *reading) compareStart(s *Step, told Promise, cal *calendar.Calendar) {
 func (d *reading) dateFinish(s *Step) {
 	told, has := d.latest(s.Self, func(p *Promise) bool { return endsIt(p.What) && p.When.Known() || p.Left.Known })
 	if has && told.When.Known() && (told.When.Last >= d.day || !d.endComputed(s)) {
-		s.Finish = desk.When{Day: told.When.Last, Basis: desk.YardsWord, Said: d.onWord(told.Statement), Work: d.saidFigure(told, "end of "+desk.The(s.Name))}
+		s.Finish = desk.When{Day: d.finishIf(s, told.When.Last), Basis: desk.YardsWord, Said: d.onWord(told.Statement), Work: d.saidFigure(told, "end of "+desk.The(s.Name))}
 		return
 	}
 	if w, ok := d.foreseenFinish(s); ok {

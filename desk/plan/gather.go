@@ -50,6 +50,7 @@ type reading struct {
 	lengths  map[record.Ref][]figure.Figure        // how long a step takes, as entered
 	outlooks map[record.Ref]programme.PointOutlook // of open points, on the level of the forecast
 	learned  []figure.Figure                       // what the forecast learned
+	thought  map[record.Ref]Change                 // changes that are tried on in thought
 }
 
 // look is one sighting that says something, with the day of its visit.

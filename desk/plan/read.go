@@ -17,8 +17,14 @@ func Read(r *journal.Record) Answer { return read(r, programme.Pass, runForecast
 func ReadDates(r *journal.Record) Answer { return read(r, programme.Pass, nil) }
 
 func read(r *journal.Record, pass func(programme.Case) (programme.Result, error), run forecaster) Answer {
+	return readIf(r, nil, pass, run)
+}
+
+// readIf is read with changes in thought.
+func readIf(r *journal.Record, changes []Change, pass func(programme.Case) (programme.Result, error), run forecaster) Answer {
 	d := gather(r)
-	d.a.DataDate = r.Day
+	d.suppose(changes)
+	d.a.DataDate, d.a.Week = r.Day, d.on("")
 	d.network(pass)
 	d.settleStates()
 	d.countAhead()
