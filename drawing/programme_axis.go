@@ -13,7 +13,7 @@ import (
 func (a axis) draw(d *draw.Drawing, g *Programme) {
 	a.shut(d, g)
 	top := float64(barHead) - 2
-	d.Line(draw.Outline, p(barMargin, top), p(a.x(a.to), top))
+	d.Line(draw.Outline, p(a.x(a.from), top), p(a.x(a.to), top))
 	a.months(d, g, top)
 	a.weeks(d, g, top)
 	if x := float64(g.Today); a.within(x) {

@@ -260,7 +260,7 @@ func (b bar) hatching(d *draw.Drawing, a axis, x0, x1, y float64) {
 	const slant = barHigh * 0.6
 	var runs [][]draw.Point
 	for x := x0; x < x1; {
-		sure := b.sure(a.from + (x-barMargin)/a.perDay)
+		sure := b.sure(a.from + (x-a.x(a.from))/a.perDay)
 		if sure >= 0.05 {
 			right := math.Min(x+slant, x1)
 			runs = append(runs, []draw.Point{{X: x, Y: y + barHigh}, {X: right, Y: y + barHigh - barHigh*(right-x)/slant}})

@@ -48,7 +48,7 @@ func (v *view) sightings() []seenStep {
 // it if that rests on something else.
 func (v *view) spread(r *Row, label string, has bool, d programme.Dates, w desk.When) {
 	if has {
-		r.line(label, drawing.SpreadSays(d, v.Day))
+		r.line(label, drawing.SpreadSays(d, v.Day)+", by the forecast")
 		if w.Basis == desk.ByChance {
 			return
 		}

@@ -69,8 +69,7 @@ func (v *view) whatIf(r *http.Request, of record.Ref) (*whatIf, error) {
 		return f, nil
 	}
 	f.Says = v.changeSays(st, change, f)
-	then := plan.WhatIf(v.rec, []plan.Change{change})
-	for _, e := range plan.Effects(v.rev.Plan, then, []plan.Change{change}) {
+	for _, e := range plan.Effects(r.Context(), v.rec, v.rev.Plan, []plan.Change{change}) {
 		f.Effects = append(f.Effects, v.effect(e))
 	}
 	f.None = len(f.Effects) == 0
@@ -155,10 +154,8 @@ func moveSays(e plan.Effect) string {
 		n, way = -n, "earlier"
 	}
 	switch {
-	case n == 0:
-		return "no difference"
-	case e.Within:
-		return fmt.Sprintf("no difference that can be told: %s %s, within the spread of the date itself", count(n, "day", "days"), way)
+	case e.None:
+		return "no difference that can be told"
 	}
 	return count(n, "day", "days") + " " + way
 }

@@ -1,8 +1,9 @@
 package plan
 
 import (
+	"context"
+
 	"dogshore/calendar"
-	"dogshore/desk"
 	"dogshore/journal"
 	"dogshore/programme"
 	"dogshore/record"
@@ -16,10 +17,26 @@ type Change struct {
 }
 
 // WhatIf answers what the record would say of the programme if the changes
-// were so. Nothing is written; a change to a step that is done, or that the
-// programme does not have, changes nothing.
+// were so: with the same pace and waiting, and the same draws, so that what
+// differs differs by the changes alone. Nothing is written; a change to a step
+// that is done, or that the programme does not have, changes nothing.
 func WhatIf(r *journal.Record, changes []Change) Answer {
-	return readIf(r, changes, programme.Pass, runForecast)
+	l, err := programme.Learn(caseOf(r, nil))
+	if err != nil {
+		return readIf(r, changes, programme.Pass, runForecast)
+	}
+	return whatIf(context.Background(), r, l, changes)
+}
+
+// whatIf is WhatIf with what was learned from the record as it is.
+func whatIf(ctx context.Context, r *journal.Record, l programme.Learned, changes []Change) Answer {
+	return readIf(r, changes, programme.Pass, func(c programme.ForecastCase) (programme.Learned, programme.Outlook, error) {
+		if !l.Enough() {
+			return l, programme.Outlook{}, nil
+		}
+		out, err := programme.Forecast(ctx, c, l, programme.Run{Seed: forecastSeed, Trials: forecastTrials})
+		return l, out, err
+	})
 }
 
 // suppose takes changes into the reading.
@@ -60,74 +77,3 @@ func (d *reading) finishIf(s *Step, day calendar.Day) calendar.Day {
 	}
 	return day
 }
-
-// Effect is one date as it stands, and as it would be.
-type Effect struct {
-	About     record.Ref
-	Now, Then desk.When
-	Days      int  // later, less than nothing: earlier
-	Within    bool // the difference lies inside the spread of the date: it can't be told
-	Gone      bool // the last day would be over already
-}
-
-// Effects compares an answer with the answer to a WhatIf: the launch first,
-// then what the changed steps' own dates do, then the last days of open
-// points, as they stand in now. What would not move is left out, but for the
-// launch.
-func Effects(now, then Answer, changed []Change) []Effect {
-	var out []Effect
-	if e, ok := launchEffect(&now, &then); ok {
-		out = append(out, e)
-	}
-	for _, c := range changed {
-		a, b := now.Step(c.Step), then.Step(c.Step)
-		if a != nil && b != nil && a.Finish.Known() && b.Finish.Known() {
-			out = append(out, effect(c.Step, a.Finish, b.Finish, a.Outlook.Dated, a.Outlook.Finish))
-		}
-	}
-	later := map[record.Ref]*Point{}
-	for i := range then.Points {
-		later[then.Points[i].Self] = &then.Points[i]
-	}
-	for i := range now.Points {
-		a := &now.Points[i]
-		b := later[a.Self]
-		if b == nil || !a.Governs().Known() || !b.Governs().Known() || a.Governs().Day == b.Governs().Day {
-			continue
-		}
-		s := now.Step(a.Step)
-		spread := s != nil && s.Outlook.StartDated && a.Governs().Basis == desk.ByChance
-		e := effect(a.Self, a.Governs(), b.Governs(), spread, programme.Dates{})
-		if spread {
-			width := s.Outlook.Start.P90.Day() - s.Outlook.Start.P10.Day()
-			e.Within = abs(e.Days) <= int(width)
-		}
-		e.Gone = b.Governs().Day < now.DataDate
-		out = append(out, e)
-	}
-	return out
-}
-
-func launchEffect(now, then *Answer) (Effect, bool) {
-	about := now.Launch.Step
-	if about == "" {
-		about = "build/build"
-	}
-	switch {
-	case now.Forecast.Even.Known() && then.Forecast.Even.Known():
-		return effect(about, now.Forecast.Even, then.Forecast.Even, true, now.Forecast.Launch.Dates), true
-	case now.Launch.Computed.Known() && then.Launch.Computed.Known():
-		return effect(about, now.Launch.Computed, then.Launch.Computed, false, programme.Dates{}), true
-	}
-	return Effect{}, false
-}
-
-// effect compares two dates; where the first has a spread, a day within it is
-// no difference that can be told.
-func effect(about record.Ref, now, then desk.When, spread bool, of programme.Dates) Effect {
-	e := Effect{About: about, Now: now, Then: then, Days: int(then.Day - now.Day)}
-	e.Within = spread && e.Days != 0 && then.Day >= of.P10.Day() && then.Day <= of.P90.Day()
-	return e
-}
-
-func abs(n int) int { return max(n, -n) }
