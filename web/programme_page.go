@@ -52,8 +52,8 @@ func (v *view) stepRow(st plan.Step) Row {
 	for _, w := range st.Waits {
 		row.link("waits for", v.Ref(w))
 	}
-	v.date(&row, "starts", st.Start)
-	v.date(&row, "is done", st.Finish)
+	v.stepDate(&row, "starts", "could start", st.Start)
+	v.stepDate(&row, "done", "could be done", st.Finish)
 	return row
 }
 
