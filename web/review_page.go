@@ -3,6 +3,7 @@ package web
 import (
 	"fmt"
 	"net/http"
+	"strings"
 
 	"dogshore/desk"
 	"dogshore/record"
@@ -30,6 +31,9 @@ type ActGroup struct {
 	Acts  []ActLine
 	Empty string
 }
+
+// Anchor is the group's address within the sheet.
+func (g ActGroup) Anchor() string { return strings.ReplaceAll(string(g.Where), " ", "-") }
 
 // ActLine is one act as the sheet shows it.
 type ActLine struct {
