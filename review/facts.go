@@ -12,7 +12,7 @@ import (
 )
 
 // mostNamed bounds how many steps a fact names.
-const mostNamed = 4
+const mostNamed = 3
 
 // facts are the lines above the acts. Weight and money stand there once the
 // record can carry them; until then there is nothing to say of them, and

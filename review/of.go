@@ -2,6 +2,7 @@ package review
 
 import (
 	"slices"
+	"strings"
 
 	"dogshore/calendar"
 	"dogshore/desk"
@@ -140,6 +141,13 @@ func (v *Review) name(r *journal.Record) {
 // doubts gathers what makes no sense: of the fold, and of the plan.
 func doubts(r *journal.Record, p plan.Answer) []journal.Doubt {
 	out := slices.Clone(r.Doubts())
+	for i := range out {
+		for _, side := range out[i].Sides { // a day as people say it
+			if day, err := calendar.ParseISO(side); err == nil && day.Known() {
+				out[i].Says = strings.ReplaceAll(out[i].Says, side, day.Said())
+			}
+		}
+	}
 	for _, d := range p.Doubts {
 		x := journal.Doubt{Kind: journal.Rule, Says: d.Says, Sides: d.Sides}
 		if len(d.About) > 0 {
