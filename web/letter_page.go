@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"dogshore/calendar"
+	"dogshore/desk"
 	"dogshore/desk/visit"
 	"dogshore/journal"
 	"dogshore/letter"
@@ -137,7 +138,7 @@ func (v *view) edited(r *http.Request) (d drafted, wrong string) {
 	}
 	to, err := v.resolve(record.KindOf("letter").Field("to"), r.PostFormValue("to"))
 	if err != nil {
-		wrong = first(err.Error()) + "."
+		wrong = desk.Capital(err.Error()) + "."
 	}
 	d.To = to
 	day, err := calendar.ParseISO(r.PostFormValue("day"))

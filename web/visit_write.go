@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"strings"
 
+	"dogshore/desk"
 	"dogshore/journal"
 	"dogshore/record"
 )
@@ -57,7 +58,7 @@ func (s *Site) note(w http.ResponseWriter, r *http.Request) error {
 		key = self.Key() + "." + step.Key()
 	}
 	subject := record.R(k.Name, key)
-	e.Facts = facts(subject, values)
+	e.Facts = journal.Facts(subject, values)
 	for i, x := range e.Facts {
 		e.Facts[i].Over = v.rec.Over(subject, x.Field)
 	}
@@ -101,7 +102,7 @@ func whyNot(k *record.Kind, wrong map[string]string) string {
 	for i := range k.Fields {
 		f := &k.Fields[i]
 		if w, ok := wrong[f.Name]; ok {
-			parts = append(parts, fmt.Sprintf("%s: %s", first(f.Title), w))
+			parts = append(parts, fmt.Sprintf("%s: %s", desk.Capital(f.Title), w))
 		}
 	}
 	return "Nothing is written yet. " + strings.Join(parts, " ")
