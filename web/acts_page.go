@@ -104,7 +104,7 @@ func (s *Site) rule(w http.ResponseWriter, r *http.Request) error {
 	e.Origin = "ruling on the review"
 	e.Facts = journal.Facts(record.R("ruling", e.ID), record.Values(ruling))
 	if _, err := f.Accept(r.Context(), e); err != nil {
-		return s.showAct(w, v, id, typed, "It was refused: "+err.Error())
+		return s.showAct(w, v, id, typed, whyRefused(err))
 	}
 	return wrote(w, r, "/", "", e.ID)
 }

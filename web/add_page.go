@@ -155,7 +155,7 @@ func (s *Site) add(w http.ResponseWriter, r *http.Request) error {
 	e.Visit = v.visitOf(k, values).Self
 	e.Facts = journal.Facts(self, values)
 	if _, err := f.Accept(r.Context(), e); err != nil {
-		return s.showForm(w, r, v, k, "", typed, wrong, "It was refused: "+err.Error())
+		return s.showForm(w, r, v, k, "", typed, wrong, whyRefused(err))
 	}
 	return wrote(w, r, back(r), self, e.ID)
 }

@@ -163,7 +163,7 @@ func (s *Site) writeAnswers(w http.ResponseWriter, r *http.Request, f *store.Fol
 		return s.render(w, http.StatusUnprocessableEntity, "letter", page)
 	}
 	if _, err := f.Accept(r.Context(), all...); err != nil {
-		page.Wrong = "It was refused: " + err.Error()
+		page.Wrong = whyRefused(err)
 		return s.render(w, http.StatusUnprocessableEntity, "letter", page)
 	}
 	return wrote(w, r, page.Self.Href, page.Self.Ref, all[0].ID)

@@ -120,7 +120,7 @@ func (s *Site) readAgain(w http.ResponseWriter, r *http.Request) error {
 	}
 	done, err := intake.Read(h.files, v.rec, opt).Accept(r.Context(), f, v.Today)
 	if errors.Is(err, store.ErrRefused) {
-		return s.showReading(w, r, v, h, "It was refused: "+err.Error())
+		return s.showReading(w, r, v, h, whyRefused(err))
 	}
 	if err != nil {
 		return err

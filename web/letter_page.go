@@ -111,7 +111,7 @@ func (s *Site) send(w http.ResponseWriter, r *http.Request) error {
 	e.Origin, e.Visit = "letter sheet", l.Visit
 	e.Facts = l.Facts(e.ID, l.Text(v.rec))
 	if _, err := f.Accept(r.Context(), e); err != nil {
-		return s.showDraft(w, v, d, http.StatusUnprocessableEntity, "It was refused: "+err.Error())
+		return s.showDraft(w, v, d, http.StatusUnprocessableEntity, whyRefused(err))
 	}
 	self := record.R("letter", e.ID)
 	return wrote(w, r, pathOf(self), self, e.ID)

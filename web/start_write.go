@@ -63,7 +63,7 @@ func (s *Site) startStage(w http.ResponseWriter, r *http.Request) error {
 		}
 	}
 	if _, err := f.Accept(r.Context(), entries...); err != nil {
-		return refused("It was refused: "+err.Error(), "Nothing was written.")
+		return refused(whyRefused(err), "Nothing was written.")
 	}
 	http.Redirect(w, r, "/start#part-"+step.Part.Key(), http.StatusSeeOther)
 	return nil

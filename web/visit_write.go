@@ -63,7 +63,7 @@ func (s *Site) note(w http.ResponseWriter, r *http.Request) error {
 		e.Facts[i].Over = v.rec.Over(subject, x.Field)
 	}
 	if _, err := f.Accept(r.Context(), e); err != nil {
-		return s.showVisit(w, v, self, http.StatusUnprocessableEntity, typed, k.Name, "It was refused: "+err.Error())
+		return s.showVisit(w, v, self, http.StatusUnprocessableEntity, typed, k.Name, whyRefused(err))
 	}
 	return wrote(w, r, visitAt(self, r.PostFormValue("stop"), k.Name), subject, e.ID)
 }

@@ -107,7 +107,7 @@ func (s *Site) begin(w http.ResponseWriter, r *http.Request) error {
 	e.Origin, e.Visit = "sheet of visits", self
 	e.Facts = journal.Facts(self, values)
 	if _, err := f.Accept(r.Context(), e); err != nil {
-		form.Wrong = "It was refused: " + err.Error()
+		form.Wrong = whyRefused(err)
 		return s.showVisits(w, v, http.StatusUnprocessableEntity, form)
 	}
 	return wrote(w, r, pathOf(self), self, e.ID)
