@@ -64,7 +64,7 @@ func stands(r *journal.Record, p plan.Answer) Fact {
 			but = append(but, fmt.Sprintf("%d only told", told))
 		}
 		if never > 0 {
-			but = append(but, fmt.Sprintf("%d never seen: a later step was", never))
+			but = append(but, fmt.Sprintf("%d never seen, known only from a later step", never))
 		}
 		if but != nil {
 			line += " (" + strings.Join(but, ", ") + ")"
@@ -214,5 +214,5 @@ var said = []struct {
 	words string
 }{
 	{plan.Kept, "kept"}, {plan.Broken, "not kept"}, {plan.Moved, "moved before they were due"},
-	{plan.EitherWay, "kept or not, nobody can tell"}, {plan.Unseen, "due, and nobody has looked"}, {plan.Pending, "still to come"},
+	{plan.EitherWay, "of which nobody can tell"}, {plan.Unseen, "due that nobody has looked at"}, {plan.Pending, "still to come"},
 }

@@ -312,7 +312,7 @@ func more(f review.FirstPage) string {
 		parts = append(parts, desk.Count(f.More, "more act"))
 	}
 	if f.Later > 0 {
-		parts = append(parts, desk.Count(f.Later, "look")+" at what is not there yet")
+		parts = append(parts, fmt.Sprintf("%d for later steps", f.Later))
 	}
 	return strings.Join(parts, " and ")
 }
