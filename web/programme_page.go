@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"dogshore/calendar"
+	"dogshore/desk"
 	"dogshore/desk/plan"
 	"dogshore/drawing"
 	"dogshore/record"
@@ -77,7 +78,7 @@ func (v *view) drawBars(page *programmePage, steps []plan.Step) {
 		left = append(left, count(sheet.Undated, "step has", "steps have")+" no date yet")
 	}
 	if left != nil {
-		page.Left = first(strings.Join(left, ", ")) + "; the list below has them all."
+		page.Left = desk.Capital(strings.Join(left, ", ")) + "; the list below has them all."
 	}
 	if page.Sheets != nil && !page.ByOrder {
 		page.Key = drawing.ProgrammeKey().SVG()
@@ -144,7 +145,7 @@ func (v *view) pathInWords(page *programmePage) {
 		row := v.stepRow(*st)
 		row.Link.Name = fmt.Sprintf("%d. %s", i+1, row.Link.Name)
 		if st.Outlook.Critical > 0 {
-			row.line("", first(drawing.DrivesSays(st.Outlook.Critical)))
+			row.line("", desk.Capital(drawing.DrivesSays(st.Outlook.Critical)))
 		}
 		page.Path = append(page.Path, row)
 	}

@@ -88,9 +88,9 @@ func (v *view) change(st *plan.Step, weeks, days string) (c plan.Change, refused
 	}
 	switch {
 	case st.State == "done":
-		return c, first(the(st.Name)) + " is done: nothing can be tried on it any more."
+		return c, desk.Capital(the(st.Name)) + " is done: nothing can be tried on it any more."
 	case n > 0 && st.State == "under way":
-		return c, first(the(st.Name)) + " has begun: it can take longer, but not start later."
+		return c, desk.Capital(the(st.Name)) + " has begun: it can take longer, but not start later."
 	case n > 0 && !st.Start.Known():
 		return c, "Nobody has said when " + the(st.Name) + " starts, and no duration tells: later than what can't be said."
 	case c.More > 0 && !st.Work.Known && !st.Lasts.Known && !st.Finish.Known():
