@@ -26,7 +26,8 @@ var origin = time.Date(1899, 12, 31, 0, 0, 0, 0, time.UTC)
 // Of returns the civil day that t shows in its own zone.
 func Of(t time.Time) Day {
 	y, m, d := t.Date()
-	return Day(time.Date(y, m, d, 0, 0, 0, 0, time.UTC).Sub(origin).Hours() / 24)
+	const day = 24 * 60 * 60
+	return Day((time.Date(y, m, d, 0, 0, 0, 0, time.UTC).Unix() - origin.Unix()) / day) // a Duration ends after 292 years
 }
 
 // Time returns midnight UTC of d.

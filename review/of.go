@@ -31,7 +31,7 @@ type Past struct {
 func Of(now *journal.Record, past Past) Review {
 	v := Review{Day: now.Day, Known: now.Known, Names: map[record.Ref]string{}}
 	v.Build, _ = journal.Get[record.Build](now, record.R("build", "build"))
-	v.run(now)
+	v.run(now, plan.Read(now))
 	v.Level = v.Plan.Level
 	v.Facts = facts(now, v.Plan)
 	v.First = firstPage(v.Acts, now.Day)
@@ -44,8 +44,8 @@ func Of(now *journal.Record, past Past) Review {
 }
 
 // run runs the desks and settles which acts are left.
-func (v *Review) run(r *journal.Record) {
-	v.Plan = plan.Read(r)
+func (v *Review) run(r *journal.Record, p plan.Answer) {
+	v.Plan = p
 	v.Visit = visit.Read(r, v.Plan)
 	v.Runs++
 	v.Acts, v.Ruled = desk.Rule(r, desk.Merge(slices.Concat(v.Plan.Acts, v.Visit.Acts)))

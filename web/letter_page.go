@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"dogshore/calendar"
+	"dogshore/desk"
 	"dogshore/desk/visit"
 	"dogshore/journal"
 	"dogshore/letter"
@@ -110,7 +111,7 @@ func (s *Site) send(w http.ResponseWriter, r *http.Request) error {
 	e.Origin, e.Visit = "letter sheet", l.Visit
 	e.Facts = l.Facts(e.ID, l.Text(v.rec))
 	if _, err := f.Accept(r.Context(), e); err != nil {
-		return s.showDraft(w, v, d, http.StatusUnprocessableEntity, "It was refused: "+err.Error())
+		return s.showDraft(w, v, d, http.StatusUnprocessableEntity, whyRefused(err))
 	}
 	self := record.R("letter", e.ID)
 	return wrote(w, r, pathOf(self), self, e.ID)
@@ -137,7 +138,7 @@ func (v *view) edited(r *http.Request) (d drafted, wrong string) {
 	}
 	to, err := v.resolve(record.KindOf("letter").Field("to"), r.PostFormValue("to"))
 	if err != nil {
-		wrong = first(err.Error()) + "."
+		wrong = desk.Capital(err.Error()) + "."
 	}
 	d.To = to
 	day, err := calendar.ParseISO(r.PostFormValue("day"))

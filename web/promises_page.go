@@ -5,6 +5,7 @@ import (
 	"net/http"
 
 	"dogshore/calendar"
+	"dogshore/desk"
 	"dogshore/desk/plan"
 	"dogshore/record"
 )
@@ -48,7 +49,7 @@ func (v *view) promisesOf(who record.Ref) []Row {
 
 func (v *view) promise(p plan.Promise) Row {
 	row := Row{Link: v.Ref(p.Self), State: string(p.State)}
-	row.Link.Name = fmt.Sprintf("%s: %s %s", first(v.rec.Name(p.About)), p.What, spanSaid(p.When))
+	row.Link.Name = fmt.Sprintf("%s: %s %s", desk.Capital(v.rec.Name(p.About)), p.What, spanSaid(p.When))
 	if p.State == plan.Broken && p.Late > 0 {
 		row.line("late", "by at least "+count(p.Late, "day", "days"))
 	}
