@@ -88,6 +88,7 @@ const (
 	Contract  Basis = "contract"  // a cut-off
 	YardsWord Basis = "told"      // the yard said a date
 	Durations Basis = "durations" // computed from the durations entered
+	ByChance  Basis = "forecast"  // from the spread of the forecast
 )
 
 // Level is how much the data allow to be said.
@@ -95,6 +96,7 @@ type Level string
 
 // The levels of this program, lowest first.
 const (
-	ByOrder Level = "order"
-	ByDates Level = "told dates"
+	ByOrder    Level = "order"
+	ByDates    Level = "told dates"
+	ByForecast Level = "forecast"
 )

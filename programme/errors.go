@@ -21,6 +21,8 @@ const (
 	BadSighting Rule = "bad sighting"
 	Cycle       Rule = "cycle"
 	Endless     Rule = "runs too far"
+	BadStand    Rule = "bad stand"
+	BadPoint    Rule = "bad point"
 )
 
 // Problem is one thing that is wrong with a case.

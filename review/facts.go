@@ -12,7 +12,7 @@ import (
 )
 
 // mostNamed bounds how many steps a fact names.
-const mostNamed = 4
+const mostNamed = 3
 
 // facts are the lines above the acts. Weight and money stand there once the
 // record can carry them; until then there is nothing to say of them, and
@@ -97,6 +97,16 @@ func byWhom(r *journal.Record, v record.Visit) string {
 	return ""
 }
 
+// foreseen is the launch by chance, and the chance of each contract date.
+func foreseen(r *journal.Record, f plan.Forecast) string {
+	say := fmt.Sprintf("by the forecast it could be as early as %s, as likely before as after %s, 4 in 5 by %s",
+		desk.Coarse(f.Early.Day, r.Day), desk.Coarse(f.Even.Day, r.Day), desk.Coarse(f.Late.Day, r.Day))
+	for _, by := range f.Launch.By {
+		say += fmt.Sprintf("; chance of %s or before: %.0f in 100", desk.Coarse(by.Day, r.Day), 100*by.Chance)
+	}
+	return say
+}
+
 // few names the first of a list and counts the rest.
 func few(names []string) string {
 	if len(names) <= mostNamed+1 {
@@ -125,7 +135,12 @@ func launch(r *journal.Record, p plan.Answer) Fact {
 		say = append(say, fmt.Sprintf("first said for %s, %s since", desk.Coarse(l.First.Day, r.Day), moved(int(l.Said.Day-l.First.Day))))
 	}
 	add(l.Contract, "contract: ")
-	add(l.Computed, "reckoned: ")
+	if p.Forecast.Even.Known() {
+		say = append(say, foreseen(r, p.Forecast))
+		f.Why = append(f.Why, p.Forecast.Early.Work, p.Forecast.Even.Work, p.Forecast.Late.Work)
+	} else {
+		add(l.Computed, "reckoned: ")
+	}
 	if say != nil {
 		f.Says = desk.Sentence(desk.Capital(strings.Join(say, "; ")))
 		return f

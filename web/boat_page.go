@@ -41,8 +41,16 @@ func (s *Site) boatPage(w http.ResponseWriter, r *http.Request) error {
 	return s.render(w, http.StatusOK, "boat", page)
 }
 
-// partLinks finds the links of the drawing, which lead to parts as of today.
-var partLinks = regexp.MustCompile(`href="(/part/[^"?]+)"`)
+// drawnLinks finds the links of a drawing, which lead to pages as of today.
+var drawnLinks = regexp.MustCompile(`href="(/(?:part|step|visit)/[^"?]+)"`)
+
+// keepDay makes the links of a drawing keep the day that is looked at.
+func (v *view) keepDay(svg template.HTML) template.HTML {
+	return template.HTML(drawnLinks.ReplaceAllStringFunc(string(svg), func(href string) string {
+		path := drawnLinks.FindStringSubmatch(href)[1]
+		return `href="` + template.HTMLEscapeString(v.Link(path)) + `"`
+	}))
+}
 
 // drawn is the boat toned by stage, with the number of each part in it;
 // nothing if no part has an outline. Its links keep the day that is looked at.
@@ -69,11 +77,7 @@ func (v *view) drawn() (template.HTML, map[record.Ref]int) {
 	for _, row := range sheet.Rows {
 		numbers[row.Part] = row.Number
 	}
-	svg := string(sheet.SVG())
-	return template.HTML(partLinks.ReplaceAllStringFunc(svg, func(href string) string {
-		path := partLinks.FindStringSubmatch(href)[1]
-		return `href="` + template.HTMLEscapeString(v.Link(path)) + `"`
-	})), numbers
+	return v.keepDay(sheet.SVG()), numbers
 }
 
 // tree nests the parts. A part that lies in itself stands at the top; the

@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"strings"
 
+	"dogshore/calendar"
 	"dogshore/desk"
 	"dogshore/journal"
 	"dogshore/record"
@@ -116,6 +117,9 @@ func (v *view) doubt(d journal.Doubt) Doubt {
 	x.Says = desk.Capital(desk.Sentence(x.Says))
 	for i, s := range d.Sides {
 		side := Side{Text: s}
+		if day, err := calendar.ParseISO(s); err == nil && day.Known() {
+			side.Text = day.Said()
+		}
 		if i < len(d.From) {
 			side.Entry = d.From[i]
 		}

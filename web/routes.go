@@ -23,6 +23,8 @@ func (s *Site) routes() http.Handler {
 		{"GET /boat", s.boatPage},
 		{"GET /part/{key}", s.partPage},
 		{"GET /programme", s.programmePage},
+		{"GET /step/{key}", s.stepPage},
+		{"GET /launch", s.launchPage},
 		{"GET /promises", s.promisesPage},
 		{"GET /items", s.itemsPage},
 		{"GET /requirements", s.requirementsPage},

@@ -56,6 +56,7 @@ var sheets = []Listed{
 	{Path: "/points", Name: "Points", Thumb: true},
 	{Path: "/boat", Name: "Boat", Thumb: true},
 	{Path: "/programme", Name: "Programme"},
+	{Path: "/launch", Name: "Launch"},
 	{Path: "/promises", Name: "Promises"},
 	{Path: "/items", Name: "Bought in"},
 	{Path: "/requirements", Name: "Requirements"},
@@ -139,7 +140,7 @@ func (sh *Sheet) Ref(ref record.Ref) Named {
 func pathOf(ref record.Ref) string {
 	key := url.PathEscape(ref.Key())
 	switch ref.Kind() {
-	case "part", "point", "visit", "letter":
+	case "part", "point", "visit", "letter", "step":
 		return "/" + ref.Kind() + "/" + key
 	case journal.EntryKind:
 		return "/entry/" + key

@@ -14,13 +14,14 @@ import (
 // Site answers with the pages of one build folder. It is safe for use from
 // any goroutine.
 type Site struct {
-	now     func() time.Time
-	log     *slog.Logger
-	pages   *pages
-	assets  *assets
-	mux     http.Handler
-	memory  memory
-	pending pending
+	now      func() time.Time
+	log      *slog.Logger
+	pages    *pages
+	assets   *assets
+	mux      http.Handler
+	memory   memory
+	launches launches
+	pending  pending
 
 	folder atomic.Pointer[store.Folder]
 	making sync.Mutex // one start at a time

@@ -25,7 +25,7 @@ var glossary = []Word{
 	{"How we know", "From weak to strong: inferred, told, shown (in another's picture), written, seen, measured, weighed, certified."},
 	{"Inferred", "It follows from something else, as an early stage from a later one. Inferred is not seen."},
 	{"Lead", "Time that something takes before it can be built in: deciding, the designer's check, making, delivery."},
-	{"Level", "How much the data allow to be said. Order: what comes next. Told dates: dates on somebody's word."},
+	{"Level", "How much the data allow to be said. Order: what comes next. Told dates: dates on somebody's word. Forecast: spreads of dates, learned from what was seen."},
 	{"Look before", "The last chance to see something before a step covers it up."},
 	{"Open point", "A question with options that must be settled before a step. If nobody says anything, something gets built all the same."},
 	{"Part", "Something that is built and can be looked at: a hull shell, the deck, a tank. Parts nest."},

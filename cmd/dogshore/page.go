@@ -91,7 +91,10 @@ func (p *page) head(v review.Review) {
 	}
 	p.para(bold, "", "", name+": review as of "+v.Day.Said())
 	level := "Level: order. What comes next and what it covers up; no dates are earned yet."
-	if v.Level == desk.ByDates {
+	switch v.Level {
+	case desk.ByForecast:
+		level = "Level: forecast. Chances are learned from what was seen; they assume the same crew and order, and are no promise of the yard's."
+	case desk.ByDates:
 		level = "Level: told dates. Dates are the yard's, the contract's, or reckoned from durations; each says which."
 	}
 	if v.Known != journal.Now {

@@ -14,11 +14,12 @@ import (
 // Answer is what the plan desk says of a record.
 type Answer struct {
 	Level     desk.Level
-	DataDate  calendar.Day // the day of the record
-	LastVisit record.Visit // the last one that looked; zero if none
-	Steps     []Step       // in the order of the network
-	Next      []record.Ref // steps that can come next
-	Points    []Point      // open ones, by what can't be undone soonest
+	DataDate  calendar.Day       // the day of the record
+	LastVisit record.Visit       // the last one that looked; zero if none
+	Week      *calendar.Calendar // on which the yard works
+	Steps     []Step             // in the order of the network
+	Next      []record.Ref       // steps that can come next
+	Points    []Point            // open ones, by what can't be undone soonest
 	Settled   []Point
 	Covers    []Cover
 	Holds     []Hold
@@ -27,6 +28,7 @@ type Answer struct {
 	Keepers   []Keeper // promises by person
 	Launch    Launch
 	Network   programme.Result
+	Forecast  Forecast
 	Doubts    []Doubt
 	Acts      []desk.Act
 	Figures   []figure.Figure
@@ -47,7 +49,8 @@ type Step struct {
 	Chance    desk.When      // the last working day over before it starts: by the end of that day
 	Finish    desk.When
 	Times     programme.Times
-	NeverSeen bool // done by inference only: ask for the record
+	Outlook   programme.StepOutlook // its spread, on the level of the forecast
+	NeverSeen bool                  // done by inference only: ask for the record
 }
 
 // Point is an open point with what it hangs on.
@@ -58,10 +61,11 @@ type Point struct {
 	Gone     bool       // that step was seen begun
 	Options  []record.Option
 	Leads    []record.Lead
-	Guess    bool      // a lead that nobody quoted, or none at all where something is made: ask the lead
-	By       desk.When // decide-by: by the end of that day
-	Doors    []Door    // the options, each with its own last day
-	Cutoff   desk.When // stated cut-off, beside it; the earlier governs
+	Guess    bool                    // a lead that nobody quoted, or none at all where something is made: ask the lead
+	By       desk.When               // decide-by: by the end of that day
+	Outlook  *programme.PointOutlook // on the level of the forecast: its chances, and the door of each option
+	Doors    []Door                  // the options, each with its own last day
+	Cutoff   desk.When               // stated cut-off, beside it; the earlier governs
 	Decision *record.Decision
 	State    PointState
 }
@@ -202,3 +206,19 @@ const (
 	Released         DoubtKind = "released"   // after what it holds back had begun
 	Premature        DoubtKind = "premature"  // released before the work before it was done
 )
+
+// Forecast is what can be said by chance: how pace and waiting were learned,
+// and the spread of every date. Each step and point carries its own part of
+// it. Below its threshold it says what it would need, and nothing else.
+type Forecast struct {
+	Enough  bool              // chances may be named
+	Needs   string            // what it would need, in words; empty if Enough
+	Learned programme.Learned // pace and waiting, from how many chains and visits
+	Launch  programme.LaunchOutlook
+	Early   desk.When // one chance in ten that the launch is earlier
+	Even    desk.When // as likely before as after
+	Late    desk.When // four chances in five that she is launched by then
+	Trials  int
+	Seed    uint64
+	Order   []programme.Link // the order at moulds, cradles and bays that was counted with
+}

@@ -131,7 +131,7 @@ func (d *reading) makeCase() programme.Case {
 	over := d.toldOver()
 	for _, ref := range d.live {
 		s := d.steps[ref]
-		p := programme.Step{ID: ref.Key(), Calendar: d.calendarOf(s.Calendar).Key(), NotAfter: d.dueBy(ref)}
+		p := programme.Step{ID: ref.Key(), Calendar: d.calendarOf(s.Calendar).Key(), NotFrom: d.thought[ref].NotBefore, NotAfter: d.dueBy(ref)}
 		switch {
 		case s.Work.Known:
 			p.Known, p.Work = true, s.Work.Mode
@@ -173,7 +173,7 @@ func (d *reading) workLeft(ref record.Ref) (days float64, ok bool) {
 		return 0, false
 	}
 	passed := d.on(d.steps[ref].Calendar).WorkingDays(last.On, d.day)
-	return max(0, last.Left.SI-passed), true
+	return max(0, last.Left.SI-passed+d.thought[ref].More), true
 }
 
 // dueBy is the earliest cut-off that names the step.

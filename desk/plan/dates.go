@@ -34,9 +34,15 @@ func (d *reading) dateStart(s *Step) {
 		if told.When.Last >= d.day {
 			day = max(day, d.day) // a week that has begun: any day now
 		}
+		day = d.startIf(s, day)
 		s.Start = desk.When{Day: day, Basis: desk.YardsWord, Said: d.onWord(told.Statement), Work: d.saidFigure(told, "start of "+desk.The(s.Name))}
 		d.startsAt[s.Self] = calendar.At(day)
 		d.compareStart(s, told, cal)
+		return
+	}
+	if w, ok := d.foreseenStart(s); ok {
+		s.Start = w
+		d.startsAt[s.Self] = s.Outlook.Start.P10 // what must be there before is counted from an early start
 		return
 	}
 	if d.startComputed(s) {
@@ -82,7 +88,11 @@ func (d *reading) compareStart(s *Step, told Promise, cal *calendar.Calendar) {
 func (d *reading) dateFinish(s *Step) {
 	told, has := d.latest(s.Self, func(p *Promise) bool { return endsIt(p.What) && p.When.Known() || p.Left.Known })
 	if has && told.When.Known() && (told.When.Last >= d.day || !d.endComputed(s)) {
-		s.Finish = desk.When{Day: told.When.Last, Basis: desk.YardsWord, Said: d.onWord(told.Statement), Work: d.saidFigure(told, "end of "+desk.The(s.Name))}
+		s.Finish = desk.When{Day: d.finishIf(s, told.When.Last), Basis: desk.YardsWord, Said: d.onWord(told.Statement), Work: d.saidFigure(told, "end of "+desk.The(s.Name))}
+		return
+	}
+	if w, ok := d.foreseenFinish(s); ok {
+		s.Finish = w
 		return
 	}
 	if d.endComputed(s) {
@@ -129,6 +139,12 @@ func (d *reading) lastChance(ref record.Ref) desk.When {
 		return desk.When{}
 	}
 	w := s.Start
+	if w.Basis == desk.ByChance {
+		w.Day = d.on(s.Calendar).ByEndOf(d.startsAt[ref])
+		w.Said = d.byForecast(tenth)
+		w.Work = d.chanceFigure("last chance, by the end of", w.Day, tenth)
+		return w
+	}
 	w.Day = d.on(s.Calendar).ByEndOf(d.startsAt[ref])
 	w.Work = dayBeforeFigure("the last working day before "+desk.The(s.Name)+" can start", w.Day, s.Start.Work)
 	return w

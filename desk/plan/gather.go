@@ -6,6 +6,7 @@ import (
 	"dogshore/calendar"
 	"dogshore/figure"
 	"dogshore/journal"
+	"dogshore/programme"
 	"dogshore/record"
 )
 
@@ -44,9 +45,12 @@ type reading struct {
 	arrivals     map[record.Ref][]record.Arrival  // by item
 
 	// Worked out on the way.
-	over     map[record.Ref]bool            // done, if one believes what was told
-	startsAt map[record.Ref]calendar.Moment // of steps still to come, where a date is earned
-	lengths  map[record.Ref][]figure.Figure // how long a step takes, as entered
+	over     map[record.Ref]bool                   // done, if one believes what was told
+	startsAt map[record.Ref]calendar.Moment        // of steps still to come, where a date is earned
+	lengths  map[record.Ref][]figure.Figure        // how long a step takes, as entered
+	outlooks map[record.Ref]programme.PointOutlook // of open points, on the level of the forecast
+	learned  []figure.Figure                       // what the forecast learned
+	thought  map[record.Ref]Change                 // changes that are tried on in thought
 }
 
 // look is one sighting that says something, with the day of its visit.

@@ -19,12 +19,8 @@ func (d *reading) readLaunch() {
 	if len(all) > 0 {
 		l.First, l.Said = d.saidWhen(all[0]), d.saidWhen(all[len(all)-1])
 	}
-	for _, about := range []record.Ref{"build/build", "", l.Step} {
-		for _, c := range d.cutoffs[about] {
-			if about != "" && about == l.Step || strings.Contains(strings.ToLower(c.Name), "launch") {
-				l.Contract = earlier(l.Contract, d.cutoffWhen(c))
-			}
-		}
+	for _, c := range d.launchCutoffs(l.Step.Key()) {
+		l.Contract = earlier(l.Contract, d.cutoffWhen(c))
 	}
 	if s != nil {
 		l.Done = s.State == done && s.Grounds.Rank() >= record.Shown.Rank()
@@ -35,6 +31,21 @@ func (d *reading) readLaunch() {
 		}
 	}
 	d.a.Launch = l
+	d.foreseenLaunch(s)
+}
+
+// launchCutoffs are the cut-offs that bind the launch: those of its step, and
+// those of the boat whose name says so.
+func (d *reading) launchCutoffs(step string) []record.Cutoff {
+	var out []record.Cutoff
+	for _, about := range []record.Ref{"build/build", "", record.R("step", step)} {
+		for _, c := range d.cutoffs[about] {
+			if step != "" && about == record.R("step", step) || strings.Contains(strings.ToLower(c.Name), "launch") {
+				out = append(out, c)
+			}
+		}
+	}
+	return out
 }
 
 // saidOfLaunch returns what was said of the launch, oldest first: of the boat,

@@ -30,8 +30,11 @@ func (d *reading) decideBy(ref record.Ref, leads []record.Lead) desk.When {
 	if s == nil || !s.Start.Known() {
 		return desk.When{}
 	}
-	at := d.startsAt[ref]
-	work := d.momentFigure("S", "start of "+desk.The(s.Name), at, s.Calendar, s.Start.Work)
+	at, says := d.startsAt[ref], "start of "+desk.The(s.Name)
+	if s.Start.Basis == desk.ByChance {
+		says += ", " + tenth
+	}
+	work := d.momentFigure("S", says, at, s.Calendar, s.Start.Work)
 	n := 0
 	if s.Notice.Known && s.Notice.SI > 0 && (s.Point == "hold" || s.Point == "witness") {
 		n++
@@ -50,6 +53,9 @@ func (d *reading) decideBy(ref record.Ref, leads []record.Lead) desk.When {
 		at, work = d.takeOff(n, at, work, cal, l.Work.SI, l.What, desk.Typed(d.r, l.Self, "work", "lead: "+clause(l.What)))
 	}
 	w := s.Start
+	if w.Basis == desk.ByChance {
+		w.Said = d.byForecast("in time nine times in ten")
+	}
 	w.Day = d.on(s.Calendar).ByEndOf(at)
 	w.Work = dayBeforeFigure("settle by the end of", w.Day, work)
 	return w

@@ -56,6 +56,14 @@ func (d *reading) placePoint(p *Point) {
 	if !guess {
 		p.By = d.firstDoor(p, own)
 	}
+	if w, ok := d.foreseenBy(p); ok {
+		switch { // what the yard said stands; where being late can't be undone, the earlier governs
+		case p.By.Basis != desk.YardsWord:
+			p.By = w
+		case p.Outlook.Share < 0.5:
+			p.By = earlier(p.By, w)
+		}
+	}
 	if c, ok := d.cutoff(p.Self); ok {
 		p.Cutoff = d.cutoffWhen(c)
 	}

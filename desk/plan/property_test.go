@@ -140,12 +140,16 @@ func TestActsHaveStableNamesAndReasons(t *testing.T) {
 func TestOneRunOfTheEngine(t *testing.T) {
 	for name, b := range map[string]*boat{"thin": thin(), "worked": worked(), "large": large(), "empty": newBoat("2027-03-01")} {
 		runs := 0
+		foreseen := 0
 		read(b.record(), func(c programme.Case) (programme.Result, error) {
 			runs++
 			return programme.Pass(c)
+		}, func(c programme.ForecastCase) (programme.Learned, programme.Outlook, error) {
+			foreseen++
+			return runForecast(c)
 		})
-		if runs != 1 {
-			t.Errorf("%s: %d runs of the engine, want 1", name, runs)
+		if runs != 1 || foreseen > 1 {
+			t.Errorf("%s: %d passes and %d forecasts, want one, and at most one", name, runs, foreseen)
 		}
 	}
 }

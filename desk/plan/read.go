@@ -7,16 +7,28 @@ import (
 	"dogshore/record"
 )
 
-// Read answers what the record says of the programme. It runs the engine
-// once. The answer is a function of the record alone; its day is the record's.
-func Read(r *journal.Record) Answer { return read(r, programme.Pass) }
+// Read answers what the record says of the programme. It passes the network
+// once and runs one forecast. The answer is a function of the record alone; its
+// day is the record's.
+func Read(r *journal.Record) Answer { return read(r, programme.Pass, runForecast) }
 
-func read(r *journal.Record, pass func(programme.Case) (programme.Result, error)) Answer {
+// ReadDates is Read without the forecast: dates that were said, named or
+// computed from durations. It is for what hangs on the order of steps alone.
+func ReadDates(r *journal.Record) Answer { return read(r, programme.Pass, nil) }
+
+func read(r *journal.Record, pass func(programme.Case) (programme.Result, error), run forecaster) Answer {
+	return readIf(r, nil, pass, run)
+}
+
+// readIf is read with changes in thought.
+func readIf(r *journal.Record, changes []Change, pass func(programme.Case) (programme.Result, error), run forecaster) Answer {
 	d := gather(r)
-	d.a.DataDate = r.Day
+	d.suppose(changes)
+	d.a.DataDate, d.a.Week = r.Day, d.on("")
 	d.network(pass)
 	d.settleStates()
 	d.countAhead()
+	d.forecast(run)
 	d.dateSteps()
 	for _, ref := range d.live {
 		d.steps[ref].Chance = d.lastChance(ref)
@@ -40,6 +52,9 @@ func read(r *journal.Record, pass func(programme.Case) (programme.Result, error)
 // level is what the dates in the record allow to be said: by order alone, or
 // with dates that somebody said, named or computed from durations.
 func (d *reading) level() desk.Level {
+	if d.a.Forecast.Enough {
+		return desk.ByForecast
+	}
 	dated := d.a.Launch.Said.Known() || d.a.Launch.Contract.Known() || d.a.Launch.Computed.Known()
 	for i := range d.a.Steps {
 		dated = dated || d.a.Steps[i].Start.Known() || d.a.Steps[i].Finish.Known()

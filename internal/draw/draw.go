@@ -20,6 +20,9 @@ const (
 	Ink     = "ink"     // filled surface
 	Tint    = "tint"    // lightly filled surface: resin, paint, water
 	Deep    = "deep"    // more strongly filled surface
+	Rule    = "rule"    // ruling behind a drawing: months, weeks
+	Shut    = "shut"    // faintly filled surface: days that are not worked
+	Lead    = "lead"    // what can't be undone if missed
 )
 
 // Text names.

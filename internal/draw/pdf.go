@@ -29,6 +29,9 @@ var pens = map[string]pen{
 	Ink:     {0, nil, 0, false, 1},
 	Tint:    {0, nil, 0, false, 0.14},
 	Deep:    {0, nil, 0, false, 0.38},
+	Rule:    {0.1, nil, 255, true, 1},
+	Shut:    {0, nil, 0, false, 0.06},
+	Lead:    {0.5, nil, 255, true, 1},
 }
 
 // PDF writes drawings as pages of one document, each page as large as its

@@ -1,0 +1,162 @@
+package web
+
+import (
+	"context"
+	"fmt"
+	"sync"
+	"time"
+
+	"dogshore/calendar"
+	"dogshore/desk/plan"
+	"dogshore/drawing"
+	"dogshore/journal"
+	"dogshore/programme"
+)
+
+// launches remembers what was to be expected of the launch at each visit, and
+// what moved it, until something new is written.
+type launches struct {
+	mu    sync.Mutex
+	last  int64
+	at    map[launchKey]*launchThen
+	moved map[launchKey]*movedLaunchJob
+}
+
+type launchKey struct {
+	day, to calendar.Day
+	known   int64
+}
+
+// launchThen is one visit's launch, and what had been learned by then.
+type launchThen struct {
+	drawing.LaunchAt
+	learned programme.Learned
+}
+
+// movedLaunchJob is one account of what moved the launch, made beside the
+// page; done is closed when it is there.
+type movedLaunchJob struct {
+	done     chan struct{}
+	movement programme.Movement
+	ok       bool
+}
+
+// Bounds of how long a page waits for launches that are not remembered, and
+// of how long an account of what moved one may take.
+const (
+	longestWait = 3 * time.Second
+	longestWork = 2 * time.Minute
+)
+
+// forget drops what an entry since has made stale. The caller holds m.mu.
+func (m *launches) forget(last int64) {
+	if m.at == nil || m.last != last {
+		m.at, m.moved, m.last = map[launchKey]*launchThen{}, map[launchKey]*movedLaunchJob{}, last
+	}
+}
+
+// launchesAt returns the launch as of each of these days, and how many there
+// was no time for. It goes from the latest back.
+func (s *Site) launchesAt(ctx context.Context, v *view, days []calendar.Day) (out []drawing.LaunchAt, left int, err error) {
+	began := time.Now()
+	for i := len(days) - 1; i >= 0; i-- {
+		l := s.remembered(v, days[i])
+		if l == nil && time.Since(began) > longestWait {
+			left++
+			continue
+		}
+		if l == nil {
+			if l, err = s.launchAt(ctx, v, days[i]); err != nil {
+				return nil, 0, err
+			}
+		}
+		out = append([]drawing.LaunchAt{l.LaunchAt}, out...)
+	}
+	return out, left, nil
+}
+
+func (s *Site) remembered(v *view, day calendar.Day) *launchThen {
+	m := &s.launches
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.forget(v.Last)
+	return m.at[launchKey{day: day, known: v.rec.Known}]
+}
+
+// launchAt reads the launch as of a day, and remembers it.
+func (s *Site) launchAt(ctx context.Context, v *view, day calendar.Day) (*launchThen, error) {
+	rec, answer := v.rec, v.rev.Plan
+	if day != v.Day {
+		var err error
+		if rec, err = v.folder.As(ctx, day, v.rec.Known); err != nil {
+			return nil, fmt.Errorf("read the record as of %s: %w", day, err)
+		}
+		answer = plan.Read(rec)
+	}
+	l := &launchThen{launchOf(rec, &answer), answer.Forecast.Learned}
+	m := &s.launches
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.forget(v.Last)
+	m.at[launchKey{day: day, known: v.rec.Known}] = l
+	return l, nil
+}
+
+// launchOf reads the launch off an answer.
+func launchOf(rec *journal.Record, a *plan.Answer) drawing.LaunchAt {
+	l := drawing.LaunchAt{Visit: rec.Day, Said: a.Launch.Said.Day}
+	if a.Launch.Done {
+		l.Afloat = rec.Day
+		if st := a.Step(a.Launch.Step); st != nil && st.Times.FinishBy.Known() {
+			l.Afloat = st.Times.FinishBy
+		}
+		return l
+	}
+	if f := a.Forecast; f.Enough && f.Launch.Dated {
+		l.Dated, l.Dates, l.P80 = true, f.Launch.Dates, f.Launch.P80
+	} else {
+		l.Reckoned = a.Launch.Computed.Day
+	}
+	return l
+}
+
+// movedSince says what moved the launch since a day. It waits a little for
+// the account; ready is false if that is still being made.
+func (s *Site) movedSince(ctx context.Context, v *view, day calendar.Day) (job *movedLaunchJob, ready bool, err error) {
+	then := s.remembered(v, day)
+	if then == nil {
+		if then, err = s.launchAt(ctx, v, day); err != nil {
+			return nil, false, err
+		}
+	}
+	rec, err := v.folder.As(ctx, day, v.rec.Known)
+	if err != nil {
+		return nil, false, fmt.Errorf("read the record as of %s: %w", day, err)
+	}
+	m := &s.launches
+	key := launchKey{day: day, to: v.Day, known: v.rec.Known}
+	m.mu.Lock()
+	m.forget(v.Last)
+	if job = m.moved[key]; job == nil {
+		job = &movedLaunchJob{done: make(chan struct{})}
+		m.moved[key] = job
+		go job.work(plan.Known{Record: rec, Learned: then.learned}, plan.Known{Record: v.rec, Learned: v.rev.Plan.Forecast.Learned})
+	}
+	m.mu.Unlock()
+	select {
+	case <-job.done:
+		return job, true, nil
+	case <-ctx.Done():
+	case <-time.After(longestWait):
+	}
+	return job, false, nil
+}
+
+// work makes the account. It looks only at records, which stay as they are
+// whatever becomes of the folder.
+func (j *movedLaunchJob) work(before, after plan.Known) {
+	ctx, stop := context.WithTimeout(context.Background(), longestWork)
+	defer stop()
+	defer close(j.done)
+	j.movement, j.ok = plan.LaunchMoved(ctx, before, after)
+}
