@@ -38,7 +38,7 @@ func TestPagesOfTheDemoBuilds(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			all := []string{"/", "/acts", "/boat", "/points", "/programme", "/promises", "/items", "/requirements", "/people", "/sisters", "/calendar", "/start", "/intake", "/kinds", "/visits", "/walk"}
+			all := []string{"/", "/acts", "/boat", "/points", "/programme", "/launch", "/promises", "/items", "/requirements", "/people", "/sisters", "/calendar", "/start", "/intake", "/kinds", "/visits", "/walk"}
 			for _, kind := range []string{"part", "point", "visit"} {
 				for _, ref := range rec.Refs(kind) {
 					all = append(all, "/"+kind+"/"+ref.Key())
