@@ -6,6 +6,7 @@ package calendar
 
 import (
 	"fmt"
+	"strings"
 	"time"
 )
 
@@ -25,7 +26,8 @@ var origin = time.Date(1899, 12, 31, 0, 0, 0, 0, time.UTC)
 // Of returns the civil day that t shows in its own zone.
 func Of(t time.Time) Day {
 	y, m, d := t.Date()
-	return Day(time.Date(y, m, d, 0, 0, 0, 0, time.UTC).Sub(origin).Hours() / 24)
+	const day = 24 * 60 * 60
+	return Day((time.Date(y, m, d, 0, 0, 0, 0, time.UTC).Unix() - origin.Unix()) / day) // a Duration ends after 292 years
 }
 
 // Time returns midnight UTC of d.
@@ -112,4 +114,24 @@ func (s Span) String() string {
 		return f.Format("2006-01")
 	}
 	return s.First.String() + "/" + s.Last.String()
+}
+
+// Said prints s as people say it: in the words in which it was written, else
+// as a day, the week of a day, a month, or both ends. What a form or a sheet
+// writes ("2027-W15") is not how people say it.
+func (s Span) Said() string {
+	written := strings.HasPrefix(s.As, "20")
+	switch f := s.First.Time(); {
+	case !s.Known():
+		return ""
+	case s.As != "" && !written:
+		return s.As
+	case s.First == s.Last:
+		return s.First.Said()
+	case s.First.Weekday() == time.Monday && s.Last == s.First+6:
+		return "week of " + f.Format("2 January 2006")
+	case f.Day() == 1 && s.Last == Of(f.AddDate(0, 1, -1)):
+		return f.Format("January 2006")
+	}
+	return s.First.Said() + " to " + s.Last.Said()
 }

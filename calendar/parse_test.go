@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"dogshore/calendar"
 	"dogshore/internal/test"
@@ -198,4 +199,23 @@ func FuzzParseSpan(f *testing.F) {
 			t.Fatalf("%q prints as %q, which reads as %+v, %v", text, s, back, err)
 		}
 	})
+}
+
+// Far days are themselves: 1900 to 2199 are 300 years of 365 days and 73 leap
+// days (every fourth year from 1904 to 2196, but 2100).
+func TestFarDays(t *testing.T) {
+	if last := calendar.Date(2199, time.December, 31); last != 300*365+73 || last.String() != "2199-12-31" {
+		t.Errorf("the last day is %d, %s", last, last)
+	}
+	for _, text := range []string{"2200-01-01", "2226-01-01", "9999-12-31", "1949-12-31", "1200-01-01"} {
+		if d, err := calendar.ParseISO(text); err == nil {
+			t.Errorf("%s is read as %s", text, d)
+		}
+	}
+	for y := 1950; y <= 2199; y++ {
+		text := time.Date(y, time.March, 1, 0, 0, 0, 0, time.UTC).Format("2006-01-02")
+		if d, err := calendar.ParseISO(text); err != nil || d.String() != text {
+			t.Errorf("%s is read as %s, %v", text, d, err)
+		}
+	}
 }

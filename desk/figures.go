@@ -82,10 +82,7 @@ func Typed(r *journal.Record, self record.Ref, field, says string) figure.Figure
 	case record.SpanType:
 		var s calendar.Span
 		_ = json.Unmarshal([]byte(h.Value), &s)
-		f.Value, f.Unit = float64(s.First), "day"
-		if s.As == "" {
-			f.Text = s.String()
-		}
+		f.Value, f.Unit, f.Text = float64(s.First), "day", s.Said()
 	case record.QuantityType:
 		var q unit.Quantity
 		_ = json.Unmarshal([]byte(h.Value), &q)

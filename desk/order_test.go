@@ -122,3 +122,24 @@ func TestMergeLosesNothing(t *testing.T) {
 		}
 	})
 }
+
+// What is done at home for a step far off is not due; what the yard is asked
+// for is, and a date within eight weeks makes anything due.
+func TestDue(t *testing.T) {
+	for _, c := range []struct {
+		a    Act
+		want bool
+	}{
+		{Act{Where: AtVisit, Before: "step/x", Ahead: Soon}, true},
+		{Act{Where: AtVisit, Before: "step/x", Ahead: Soon + 1}, false},
+		{Act{Where: AtHome, Before: "step/x", Ahead: Far}, true},
+		{Act{Where: AtHome, Before: "step/x", Ahead: 117}, false},
+		{Act{Where: AtHome, Before: "step/x", Ahead: 117, By: When{Day: from + 56}}, true},
+		{Act{Where: AtHome, Ahead: -1}, true},
+		{Act{Where: ToYard, Before: "step/x", Ahead: 117}, true},
+	} {
+		if got := c.a.Due(from); got != c.want {
+			t.Errorf("%+v: due %v", c.a, got)
+		}
+	}
+}

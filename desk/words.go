@@ -39,6 +39,14 @@ func Capital(s string) string {
 	return string(unicode.ToUpper(r)) + s[n:]
 }
 
+// Count says a number with its noun: "1 step", "3 steps".
+func Count(n int, one string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %ss", n, one)
+}
+
 // Event says before what a is to be done; name is how its step is called. It
 // is empty when a hangs on no step.
 func (a Act) Event(name string) string {

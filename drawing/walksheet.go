@@ -35,6 +35,9 @@ func WalkSheet(b record.Build, a visit.Answer, name func(record.Ref) string) *dr
 			break
 		}
 	}
+	if !g.fits(blocks) {
+		slices.SortStableFunc(blocks, func(a, b block) int { return cmp.Compare(a.rank(), b.rank()) })
+	}
 	g.flow(blocks)
 	g.y = bottom - 6 - walkFoot
 	g.measures(a, name)
@@ -103,6 +106,18 @@ type like struct{ step, was string }
 
 // walkItem is one thing to do, broken into lines.
 type walkItem []string
+
+// rank orders blocks when not all find room: what is asked comes before
+// stages to tick, and those before stops where all that is asked comes later.
+func (b block) rank() int {
+	switch {
+	case len(b.lines) > 0:
+		return 0
+	case len(b.likes) > 0:
+		return 1
+	}
+	return 2
+}
 
 func (b block) height() float64 {
 	h := walkGap + walkLine + walkLine*1.15*float64(len(b.likes))

@@ -17,18 +17,12 @@ type how struct {
 	today   calendar.Day
 }
 
-// from is the day from which a row's facts hold that are news: dated rows
-// from their day and never from a day to come, structure always.
+// from is the day from which a row's facts hold that are news.
 func (h how) from(l *line) calendar.Day {
-	switch {
-	case h.since != 0:
+	if h.since != 0 {
 		return h.since
-	case h.day != 0:
-		return min(h.day, h.today)
-	case l.t.kind.Adds:
-		return h.today
 	}
-	return journal.Always
+	return journal.Since(l.t.kind, h.day, h.today)
 }
 
 // how reads the columns beside the fields, and fills in what they leave out.
@@ -50,7 +44,7 @@ func (r *reader) how(l *line) how {
 	if own := r.day(l); own != 0 {
 		h.day = own
 	}
-	h.grounds = Grounds(l.t.kind, visit.By)
+	h.grounds = journal.Grounds(l.t.kind, visit.By)
 	if text := l.text(l.t.grounds); l.t.grounds != 0 && text != "" {
 		g := record.Grounds(strings.ToLower(strings.TrimSpace(text)))
 		if g.Rank() < 0 {
@@ -63,37 +57,9 @@ func (r *reader) how(l *line) how {
 	return h
 }
 
-// Grounds returns how what is entered of a kind is known if nobody says
-// otherwise; by is how the visit was made that it belongs to, "" if none.
-func Grounds(k *record.Kind, by string) record.Grounds {
-	atVisit := map[string]record.Grounds{"owner": record.Seen, "surveyor": record.Seen, "pictures": record.Shown, "call": record.Told}
-	switch k.Name {
-	case "measurement":
-		if g := atVisit[by]; g == record.Shown || g == record.Told {
-			return g
-		}
-		return record.Measured
-	case "visit", "sighting", "arrival", "defect", "remedy":
-		if g, ok := atVisit[by]; ok {
-			return g
-		}
-		return record.Seen
-	case "sister_sighting":
-		return record.Seen
-	case "photo":
-		return record.Shown
-	case "statement", "agreement", "decision", "release", "order", "question", "ruling":
-		return record.Told
-	}
-	return record.Written
-}
-
-// ownDays are the fields that date a row.
-var ownDays = []string{"day", "on", "asked", "quoted_on"}
-
 // day returns the row's own day.
 func (r *reader) day(l *line) calendar.Day {
-	if l.t.kind.Name == "cutoff" || l.t.kind.Name == "visit" && r.planned(l) {
+	if l.t.kind.Name == "visit" && r.planned(l) {
 		return 0
 	}
 	return r.ownDay(l)
@@ -110,9 +76,9 @@ func (r *reader) planned(l *line) bool {
 
 // ownDay returns the row's own day, by which days without a year are read.
 func (r *reader) ownDay(l *line) calendar.Day {
-	for _, name := range ownDays {
+	for _, name := range journal.DayFields(l.t.kind) {
 		c, ok := l.field(name)
-		if !ok || l.text(c.n) == "" || c.field.Type != record.DayType {
+		if !ok || l.text(c.n) == "" {
 			continue
 		}
 		v, ok := r.value(l, c, false)

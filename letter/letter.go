@@ -15,6 +15,7 @@ import (
 	"dogshore/desk/visit"
 	"dogshore/journal"
 	"dogshore/record"
+	"dogshore/unit"
 )
 
 // most is how many numbered points a letter carries; the rest is its annex.
@@ -120,13 +121,13 @@ func lines(b *strings.Builder, all []visit.LetterLine) {
 // that were sent before are not written again.
 func (l Letter) Facts(key, text string) []journal.Fact {
 	self := record.R("letter", key)
-	facts := say(self, record.Values(record.Letter{Visit: l.Visit, To: l.To, Day: l.Day, Text: text}))
+	facts := journal.Facts(self, record.Values(record.Letter{Visit: l.Visit, To: l.To, Day: l.Day, Text: text}))
 	for _, x := range append(append([]visit.LetterLine{}, l.Lines...), l.Annex...) {
 		if x.Line != "" {
 			continue
 		}
-		line := record.Line{Letter: self, Number: number(x.Number), Text: x.Text, About: x.About, By: x.By}
-		facts = append(facts, say(record.R("line", fmt.Sprintf("%s-%d", key, x.Number)), record.Values(line))...)
+		line := record.Line{Letter: self, Number: unit.Q(float64(x.Number), unit.Number), Text: x.Text, About: x.About, By: x.By}
+		facts = append(facts, journal.Facts(record.R("line", fmt.Sprintf("%s-%d", key, x.Number)), record.Values(line))...)
 	}
 	return facts
 }

@@ -84,8 +84,8 @@ func (e *TooFew) Error() string {
 }
 
 // Forecast plays the programme forward, trial by trial, each step from when it
-// was last seen: what has not been looked at since may have begun, or be done,
-// on the data date. What was never bounded goes on from the data date.
+// was last looked at: what was not, since the last visit, may have begun or be
+// done on the data date.
 //
 // In each trial one draw of what was learned sets the pace of every step, each
 // length is drawn from its law (of what is under way: on the condition of the

@@ -124,20 +124,43 @@ func (w *worker) place(j int32, from int) {
 // meet puts into out the earliest start that p's base and the links to its
 // start allow. The first link that sets it is noted as driving.
 func (w *worker) meet(p *place, out *row, starts, ends []row, note bool) {
-	for b := range out {
-		out[b] = p.base - 1 // a link that asks for the base itself drives
-	}
+	met := false
 	for i := range p.in {
-		if l := &p.in[i]; !l.end {
-			drives := raise(out, w.needs(p, l, starts, ends))
-			if note {
-				w.note(p, i, false, drives)
-			}
+		l := &p.in[i]
+		if l.end {
+			continue
+		}
+		var drives [words]uint64
+		if need := w.needs(p, l, starts, ends); met {
+			drives = raise(out, need)
+		} else {
+			drives, met = over(out, need, p.base), true
+		}
+		if note {
+			w.note(p, i, false, drives)
 		}
 	}
-	for b := range out {
-		out[b] = max(out[b], p.base)
+	if !met {
+		for b := range out {
+			out[b] = p.base
+		}
 	}
+}
+
+// over puts the later of need and base into out, and returns where need is not
+// before base: a link that asks for the base itself drives.
+func over(out, need *row, base int64) (drives [words]uint64) {
+	for k := range drives {
+		var word uint64
+		a, n := (*[64]int64)(out[64*k:]), (*[64]int64)(need[64*k:])
+		for b := range a {
+			after := n[b] - base
+			a[b] = base + after&^(after>>63)
+			word |= uint64(^after>>63) & 1 << b
+		}
+		drives[k] = word
+	}
+	return drives
 }
 
 // meetEnds does the same for what bounds its finish.

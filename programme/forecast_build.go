@@ -175,16 +175,17 @@ func (m *model) layPlaces() {
 	}
 }
 
-// since returns the moment from which nothing is known of step i any more: it
-// was last seen not begun, or not done, the day before. A step that has not been
-// looked at for three weeks may have gone on in them, and is not late for it. Of
-// a step that nothing bounds, and of what was told to be left, it is the data
-// date.
+// since returns the moment from which nothing is known of step i any more. A
+// step under way was last seen not done the day before. One not begun had not
+// begun at the last visit either: whoever was there would have said so. What
+// nobody has looked at for three weeks may have gone on in them, and is not late
+// for it. Of what was told to be left, or where there was no visit, it is the
+// data date.
 func (m *model) since(i int32) calendar.Moment {
 	n, s := &m.net.nodes[i], &m.c.Steps[i]
-	from := m.seen.lo[2*i]
-	if n.begun {
-		from = m.seen.lo[2*i+1]
+	from := m.seen.lo[2*i+1]
+	if !n.begun {
+		from = max(m.seen.lo[2*i], m.lastLook())
 	}
 	if from == 0 || s.Left != nil {
 		return n.base
@@ -194,6 +195,17 @@ func (m *model) since(i int32) calendar.Moment {
 		t = max(t, calendar.At(s.NotFrom))
 	}
 	return min(n.cal.NextWorking(t), n.base)
+}
+
+// lastLook is the day after the last visit, 0 if there was none.
+func (m *model) lastLook() calendar.Day {
+	var last calendar.Day
+	for _, d := range m.c.Visits {
+		if d <= m.c.DataDate {
+			last = max(last, d+1)
+		}
+	}
+	return last
 }
 
 // layHold puts a moment before step i, to which the links to its start go.

@@ -24,35 +24,49 @@ func (m *model) layLaunch() {
 	m.layEnds()
 }
 
-// layEnds lays moments among the steps, each after some finishes and the moment
-// before, so that no finish is kept for long. The last is the launch.
+// layEnds lays ends among the steps, each after some finishes on one calendar
+// and the end before, so that no finish is kept for long, and a moment after the
+// last of them, which is the launch.
 func (m *model) layEnds() {
 	const together = 16
 	var order []int32
-	var open []simLink
-	collect := func() {
-		end := int32(len(m.places))
-		m.places = append(m.places, place{starts: true, ends: true, at: true, clock: m.elapsed(), final: lowest, hold: -1, in: open})
-		order, open, m.launch = append(order, end), nil, end
+	open := make([][]simLink, len(m.clocks))
+	last := slices.Repeat([]int32{-1}, len(m.clocks))
+	put := func(p place) int32 {
+		m.places = append(m.places, p)
+		order = append(order, int32(len(m.places)-1))
+		return int32(len(m.places) - 1)
 	}
-	tie := func(j int32) {
-		open = append(open, simLink{from: j, finish: true, clock: m.elapsed(), snap: -1, id: m.links})
+	link := func(j int32, plain bool) simLink {
 		m.links++
+		return simLink{from: j, finish: true, plain: plain, clock: m.elapsed(), snap: -1, id: m.links - 1}
 	}
 	for _, j := range m.order {
 		order = append(order, j)
 		if int(j) >= len(m.net.nodes) || m.waitedFor(j) {
 			continue
 		}
-		if len(open) == 0 && m.launch >= 0 {
-			tie(m.launch)
+		c := m.places[j].clock
+		if len(open[c]) == 0 && last[c] >= 0 {
+			open[c] = append(open[c], link(last[c], true))
 		}
-		if tie(j); len(open) == together {
-			collect()
+		if open[c] = append(open[c], link(j, true)); len(open[c]) == together {
+			last[c] = put(place{starts: true, ends: true, clock: c, base: lowest, final: lowest, hold: -1, in: open[c]})
+			open[c] = nil
 		}
 	}
-	if len(open) > 0 {
-		collect()
+	var all []simLink
+	for c := range open {
+		if len(open[c]) == 0 && last[c] >= 0 {
+			all = append(all, link(last[c], false))
+		}
+		for _, l := range open[c] {
+			l.plain = false
+			all = append(all, l)
+		}
+	}
+	if len(all) > 0 {
+		m.launch = put(place{starts: true, ends: true, at: true, clock: m.elapsed(), base: lowest, final: lowest, hold: -1, in: all})
 	}
 	m.order = order
 }

@@ -56,8 +56,9 @@ type spent struct {
 // side the quantile is computed, elsewhere it is a straight line between two:
 // the most that this is off is 0.002 standard deviations.
 const (
-	cells = 256
+	cells = 512
 	outer = 4
+	lower = 32 - 9 // bits of a draw that lie within a cell
 
 	mostTimes = 100 // no length is drawn beyond so many times its median
 )
@@ -176,10 +177,10 @@ func (l *law) draw(from int, pace *[block]float64, out *row) {
 		key, n, table, median := l.key, uint64(from), l.table, l.median
 		for b := range out {
 			u := uint32(key.At(n+uint64(b)) >> 32)
-			x, i := 0.0, u>>24
+			x, i := 0.0, u>>lower
 			if i-outer < cells-2*outer { // u wraps round below
 				p, q := float64(table[i]), float64(table[i+1])
-				x = p + (q-p)*(float64(int64(u&0xffffff))*(1.0/(1<<24)))
+				x = p + (q-p)*(float64(int64(u&(1<<lower-1)))*(1.0/(1<<lower)))
 			} else {
 				x = l.exact(random.Unit32(u))
 			}

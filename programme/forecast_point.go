@@ -29,6 +29,8 @@ type PointOutlook struct {
 	LookBy  calendar.Day    `json:"look_by,omitempty"`
 	Visit   calendar.Day    `json:"last_visit,omitempty"` // the last visit in time for a look; 0: none is known of
 	Doors   []DoorOutlook   `json:"doors,omitempty"`
+
+	decides []int64 // of all trials, sorted, seconds from the data date
 }
 
 // DoorOutlook is by when one option of a point must be taken.
@@ -158,11 +160,12 @@ func (m *model) settle(p *simPoint, trials int) PointOutlook {
 		o := DoorOutlook{ID: d.id, Ask: d.ask, Gone: d.gone, NoDate: d.noDate}
 		if len(d.covers) > 0 {
 			look = earliest(look, d.look[:trials])
-			if !d.ask {
+			if !d.ask && len(p.of.Doors) > 0 {
 				s := slices.Sorted(slices.Values(d.decide[:trials]))
 				o.Decide = m.zero + calendar.Moment(sample(s, out.Share))
 				o.By = d.by.cal.ByEndOf(o.Decide)
-				o.Late, o.Next = below(s, 0), o.Late
+				o.Late = below(s, 0)
+				o.Next = o.Late
 				if visit < math.MaxInt64 {
 					o.Next = below(s, visit)
 				}
@@ -222,6 +225,7 @@ func (m *model) whole(out *PointOutlook, p *simPoint, trials int, visit int64) {
 		return
 	}
 	slices.Sort(first)
+	out.decides = first
 	out.Decide = m.zero + calendar.Moment(sample(first, out.Share))
 	out.By = p.doors[0].by.cal.ByEndOf(out.Decide)
 	if !out.CutOff.Known() || out.By < out.CutOff {
@@ -239,17 +243,18 @@ func (m *model) whole(out *PointOutlook, p *simPoint, trials int, visit int64) {
 }
 
 // ByCostOfWaiting orders points by what it costs to wait one more visit, the
-// dearest first; those that cost the same by their date.
+// dearest first; those that cost the same by their date, and those without one
+// last.
 func ByCostOfWaiting(points []PointOutlook) []PointOutlook {
 	out := slices.Clone(points)
 	slices.SortStableFunc(out, func(a, b PointOutlook) int {
 		switch {
 		case a.Waiting != b.Waiting:
 			return int(math.Copysign(1, b.Waiting-a.Waiting))
-		case a.Governs != b.Governs:
-			return int(max(1, a.Governs)) - int(max(1, b.Governs))
+		case a.Governs.Known() != b.Governs.Known():
+			return map[bool]int{true: -1, false: 1}[a.Governs.Known()]
 		}
-		return 0
+		return int(a.Governs - b.Governs)
 	})
 	return out
 }

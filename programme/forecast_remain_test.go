@@ -238,11 +238,17 @@ func TestNobodyLooked(t *testing.T) {
 	}
 	c.Steps[0].Seen = []programme.Sighting{{Day: monday - 1, State: programme.NotStarted}}
 	c.Points = []programme.Point{{ID: "inserts", Covers: []string{"core"}, Sure: true}}
+	c.Visits = []calendar.Day{monday - 1}
 	then := forecast(t, c, known, programme.Run{Trials: 5000})
 	c.DataDate += 12
 	now := forecast(t, c, known, programme.Run{Trials: 5000})
 	if now.Launch.Dates != then.Launch.Dates || now.Steps[1] != then.Steps[1] {
 		t.Errorf("the launch moved from %+v to %+v though nobody looked", then.Launch.Dates, now.Launch.Dates)
+	}
+	visited := c
+	visited.Visits = append(visited.Visits, c.DataDate-1)
+	if o := forecast(t, visited, known, programme.Run{Trials: 5000}); o.Points[0].Late != 0 {
+		t.Errorf("the core was not said to have begun yesterday, and has with a chance of %g", o.Points[0].Late)
 	}
 	if then.Points[0].Late != 0 || now.Points[0].Late < 0.5 {
 		t.Errorf("the core has begun with a chance of %g, twelve days before %g", now.Points[0].Late, then.Points[0].Late)

@@ -88,10 +88,10 @@ var exponentials = func() (x [cells + 1]float64) {
 
 // exponential returns a quantile of the exponential law of mean 1.
 func exponential(u uint32) float64 {
-	i := u >> 24
+	i := u >> lower
 	if i >= cells-outer {
 		return -math.Log1p(-(float64(u) + 0.5) / (1 << 32))
 	}
 	a := exponentials[i]
-	return a + (exponentials[i+1]-a)*float64(u&0xffffff)*(1.0/(1<<24))
+	return a + (exponentials[i+1]-a)*float64(int64(u&(1<<lower-1)))*(1.0/(1<<lower))
 }

@@ -9,8 +9,8 @@ import (
 // mix makes the case that takes the named groups from the later state. only,
 // if given, limits the later sightings to some steps.
 //
-// Steps, links, lengths, calendars, stands and visits are of the plan; what
-// was seen or told of a step of the yard is of the sightings; of a bought-in
+// Steps, links, lengths, calendars and stands are of the plan; visits, and what
+// was seen or told of a step of the yard, are of the sightings; of a bought-in
 // item everything but that it is there at all is its own.
 func (x *mover) mix(later int, only map[string]bool) ForecastCase {
 	pick := func(bit int) *ForecastCase {
@@ -22,7 +22,7 @@ func (x *mover) mix(later int, only map[string]bool) ForecastCase {
 	plan, seen, bought := pick(bitPlan), pick(bitSightings), pick(bitBoughtIn)
 	out := *plan
 	out.DataDate = pick(bitTime).DataDate
-	out.Points = nil
+	out.Points, out.Visits, out.VisitEvery = nil, seen.Visits, seen.VisitEvery
 	out.Steps = slices.Clone(plan.Steps)
 	was, seenBy, boughtBy := stepsByID(&x.before.Case), stepsByID(seen), stepsByID(bought)
 	move := x.counter(&out)

@@ -19,64 +19,76 @@ import (
 // chance of their sum, laid out on cells.
 type course struct {
 	start, finish []when
-	spells        []spell
-	pauses        []spell
+	spells        []spell // lengths that follow a pace
+	pauses        []spell // waits
+	chance        float64 // the logarithm of that of all spells and pauses, at the paces and wait laid
 }
 
-// spell is one observation: what began at from ended within to.
+// spell is one observation: what began at from ended within to. Its law is that
+// at pace 1, or of a mean wait of a day.
 type spell struct {
 	from  when
 	to    span
-	law   lognormal
+	law   lasting
 	trade int
 }
 
-// follow lays the course at the given logarithms of paces and mean wait.
+// follow lays the course at the given logarithms of paces and of the mean wait.
 func (o *observer) follow(paces []float64, wait float64) *course {
-	c := &course{make([]when, len(o.nodes)), make([]when, len(o.nodes)), nil, nil}
+	c := &course{start: make([]when, len(o.nodes)), finish: make([]when, len(o.nodes))}
 	for _, j := range o.order {
-		g := &o.seen[j]
 		ready := o.ready(c, j)
-		if p, ok := o.pause(j, ready); ok {
-			c.pauses = append(c.pauses, p)
-		}
-		if !g.begun {
-			continue
-		}
-		switch {
-		case !ready.known():
-			c.start[j] = even(g.start)
-		case o.held[j] || o.barred(j, ready.lo):
-			c.start[j] = ready.after(g.start)
-		case o.waits(j):
-			c.start[j] = ready.then(pausing(wait), g.start)
-		default:
-			c.start[j] = ready.then(exact(0), g.start)
-		}
-		l := o.laws[j]
-		if l, ok := l.(lognormal); ok && o.trade[j] >= 0 {
-			c.spells = append(c.spells, spell{c.start[j].coarse(), g.finish, l, o.trade[j]})
-		}
-		if g.done {
-			c.finish[j] = o.end(c.start[j], l, o.trade[j], paces, g.finish)
+		o.begin(c, j, ready, wait)
+		if o.seen[j].begun {
+			o.end(c, j, paces)
 		}
 	}
 	return c
 }
 
-// end returns when a step that began at start was finished.
-func (o *observer) end(start when, l lasting, trade int, paces []float64, to span) when {
-	pace := 0.0
-	if trade >= 0 {
-		pace = paces[trade]
+// begin lays the start of step j, and reads the wait before it.
+func (o *observer) begin(c *course, j int32, ready when, wait float64) {
+	g := &o.seen[j]
+	start, likely := when{}, 0.0
+	pause, says := o.pause(j, ready)
+	switch {
+	case !g.begun && says:
+		likely = ready.reach(pausing(1).at(wait), pause.to)
+	case !g.begun:
+	case !ready.known():
+		start = even(g.start)
+	case o.held[j] || o.barred(j, ready.lo):
+		start = ready.after(g.start)
+	case o.waits(j):
+		start, likely = ready.then(pausing(1).at(wait), g.start)
+	default:
+		start, _ = ready.then(exact(0), g.start)
 	}
-	switch l := l.(type) {
-	case lognormal:
-		return start.then(l.at(pace), to)
-	case exact:
-		return start.then(exact(float64(l)*math.Exp(pace)), to)
+	c.start[j] = start
+	if says {
+		c.pauses = append(c.pauses, pause)
+		c.chance += math.Log(max(least, likely))
 	}
-	return start.after(to)
+}
+
+// end lays the finish of step j, and reads its length.
+func (o *observer) end(c *course, j int32, paces []float64) {
+	g, l, trade, likely := &o.seen[j], o.laws[j], o.trade[j], 0.0
+	if l != nil && trade >= 0 {
+		l = l.at(paces[trade])
+	}
+	switch {
+	case g.done && l == nil:
+		c.finish[j] = c.start[j].after(g.finish)
+	case g.done:
+		c.finish[j], likely = c.start[j].then(l, g.finish)
+	case l != nil:
+		likely = c.start[j].reach(l, g.finish)
+	}
+	if _, spread := l.(lognormal); spread && trade >= 0 {
+		c.spells = append(c.spells, spell{c.start[j].coarse(), g.finish, o.laws[j], trade})
+		c.chance += math.Log(max(least, likely))
+	}
 }
 
 // ready returns when the last of what step j waits for had come, as far as it
@@ -101,7 +113,8 @@ func (o *observer) ready(c *course, j int32) when {
 		out.share[i] = max(0, by-before)
 		before = max(before, by)
 	}
-	return out.normal()
+	out, _ = out.normal()
+	return out
 }
 
 // waits reports whether the yard's wait comes before step j: a supplier, the
@@ -124,5 +137,5 @@ func (o *observer) pause(j int32, ready when) (spell, bool) {
 		start.hi = morning(cal, d+1)
 	}
 	says := start.hi > ready.lo && (start.lo > ready.lo || !math.IsInf(start.hi, 1))
-	return spell{from: ready.coarse(), to: start}, says
+	return spell{from: ready.coarse(), to: start, law: pausing(1)}, says
 }

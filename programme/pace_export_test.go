@@ -25,7 +25,7 @@ func PacePosterior(prior float64, of ...Spell) (mean, sd float64) {
 	for _, s := range of {
 		spells = append(spells, spell{even(span{s.A1, s.A2}), span{s.B1, s.B2}, lognormal{ln(s.Median), s.Sigma}, 0})
 	}
-	logs := logLikelihood(spells)
+	logs := says(coarsePaces, spells).on(paces)
 	for i := range logs {
 		logs[i] += bell(paces.at(i), prior)
 	}
@@ -54,6 +54,12 @@ func Observed(c ForecastCase) (spells, pauses int) {
 	if err != nil {
 		panic(err)
 	}
-	at := o.follow(make([]float64, len(o.trades)), priorWait)
+	at := o.follow(make([]float64, len(o.trades)), ln(priorWait))
 	return len(at.spells), len(at.pauses)
 }
+
+// Normal is the normal distribution function that the laws use.
+func Normal(z float64) float64 { return normal(z) }
+
+// Spare tells the steps that the plan left time.
+func Spare(c ForecastCase) []bool { return spare(&c) }

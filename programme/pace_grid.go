@@ -16,37 +16,48 @@ type grid struct {
 func (g grid) at(i int) float64 { return g.from + g.step*float64(i) }
 
 // The pace of a trade has a standard deviation of 0.29 beforehand, in
-// logarithms: these reach beyond 5 of it, from 0.22 to 4.5 times. Likelihoods
+// logarithms: these reach beyond 5 of it, from 0.22 to 4.5 times; and the mean
+// wait 4 of its 1, to either side. Likelihoods
 // are computed on the coarse one and laid on the fine one by a cubic spline of
 // their logarithm, which is smooth, for the widths that they have.
 var (
 	coarsePaces = grid{-1.5, 0.05, 61}
 	paces       = grid{-1.5, 0.0125, 241}
+
+	coarseWaits = grid{math.Log(priorWait) - 4, 0.2, 41}
+	waits       = grid{math.Log(priorWait) - 4, 0.05, 161}
 )
 
 // least keeps the logarithm of a likelihood finite. What lies below it is
 // impossible beside anything that is not.
 const least = 1e-300
 
-// logLikelihood tabulates the logarithm of what spells say of a pace on the
-// fine grid, 0 at its largest.
-func logLikelihood(spells []spell) []float64 {
-	out := make([]float64, paces.n)
-	xs, ys := make([]float64, coarsePaces.n), make([]float64, coarsePaces.n)
+// curve is the logarithm of a likelihood, as a cubic spline through the nodes
+// of a grid.
+type curve struct{ interp.NaturalCubic }
+
+// says computes what spells say of the shift of their laws.
+func says(g grid, spells []spell) *curve {
+	xs, ys := make([]float64, g.n), make([]float64, g.n)
 	for i := range xs {
-		xs[i] = coarsePaces.at(i)
+		xs[i] = g.at(i)
 		for k := range spells {
 			s := &spells[k]
 			ys[i] += math.Log(max(least, s.from.reach(s.law.at(xs[i]), s.to)))
 		}
 	}
-	var s interp.NaturalCubic
-	if err := s.Fit(xs, ys); err != nil {
+	var c curve
+	if err := c.Fit(xs, ys); err != nil {
 		panic("programme: internal error: " + err.Error())
 	}
-	top := math.Inf(-1)
+	return &c
+}
+
+// on tabulates c on a grid, 0 at its largest.
+func (c *curve) on(g grid) []float64 {
+	out, top := make([]float64, g.n), math.Inf(-1)
 	for i := range out {
-		out[i] = s.Predict(paces.at(i))
+		out[i] = c.Predict(g.at(i))
 		top = max(top, out[i])
 	}
 	for i := range out {

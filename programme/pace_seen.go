@@ -1,6 +1,7 @@
 package programme
 
 import (
+	"errors"
 	"math"
 	"slices"
 
@@ -34,8 +35,16 @@ type observer struct {
 
 func observe(c *ForecastCase) (*observer, error) {
 	plain := c.Case()
+	bad := c.check()
 	n, err := build(&plain)
 	if err != nil {
+		var e *Invalid
+		if !errors.As(err, &e) {
+			return nil, err
+		}
+		bad.Problems = append(bad.Problems, e.Problems...)
+	}
+	if err := bad.orNil(); err != nil {
 		return nil, err
 	}
 	o := &observer{net: n, c: c}
@@ -45,22 +54,29 @@ func observe(c *ForecastCase) (*observer, error) {
 	for i := range n.nodes {
 		o.laws = append(o.laws, o.law(&c.Steps[i]))
 		o.seen = append(o.seen, o.glimpse(int32(i)))
-		o.held = append(o.held, c.Steps[i].Owner)
-	}
-	for i, idle := range spare(c) {
-		o.held[i] = o.held[i] || idle
-	}
-	for _, s := range c.Stands {
-		for _, h := range s.Holdings {
-			if i := slices.IndexFunc(c.Steps, func(s ForecastStep) bool { return s.ID == h.First }); i >= 0 {
-				o.held[i] = true
-			}
-		}
 	}
 	for i := range n.nodes {
 		o.gates = append(o.gates, o.gate(int32(i)))
 	}
+	o.hold()
 	return o, nil
+}
+
+// hold marks the steps that may begin only after a visit of the owner, or when
+// a stand is free: what they wait for is more than can be told from links; and
+// those that had time.
+func (o *observer) hold() {
+	idle := spare(o.c)
+	first := make(map[string]bool)
+	for _, s := range o.c.Stands {
+		for _, h := range s.Holdings {
+			first[h.First] = true
+		}
+	}
+	for i := range o.c.Steps {
+		s := &o.c.Steps[i]
+		o.held = append(o.held, s.Owner || first[s.ID] || idle[i])
+	}
 }
 
 // law returns what a step's length is drawn from at pace 1, in working days of

@@ -67,9 +67,10 @@ func (w when) reach(l lasting, to span) float64 {
 }
 
 // then returns the moment within to at which something of law l ends that
-// begins at w. Where the law says that it can't, every moment is alike. On
-// cells of one width the chance depends on their distance alone.
-func (w when) then(l lasting, to span) when {
+// begins at w, and the chance that it ends within to at all. Where the law says
+// that it can't, every moment is alike. On cells of one width the chance
+// depends on their distance alone.
+func (w when) then(l lasting, to span) (when, float64) {
 	out := even(to)
 	n, m := len(w.share), len(out.share)
 	if h := w.width() / float64(n); math.Abs(h-out.width()/float64(m)) < instantDays {
@@ -113,22 +114,24 @@ func (w when) after(to span) when {
 	for j := range out.share {
 		out.share[j] = w.by((out.edge(j) + out.edge(j+1)) / 2)
 	}
-	return out.normal()
+	out, _ = out.normal()
+	return out
 }
 
 // unlikely is a chance that speaks against the law rather than of the moment.
 const unlikely = 1e-9
 
-func (w when) normal() when {
+// normal makes the shares of w add up to 1, and returns what they added up to.
+func (w when) normal() (when, float64) {
 	sum := 0.0
 	for _, v := range w.share {
 		sum += v
 	}
 	if !(sum > unlikely) {
-		return even(w.span)
+		return even(w.span), max(0, sum)
 	}
 	for i := range w.share {
 		w.share[i] /= sum
 	}
-	return w
+	return w, sum
 }

@@ -2,6 +2,7 @@ package review
 
 import (
 	"dogshore/desk"
+	"dogshore/desk/plan"
 	"dogshore/journal"
 	"dogshore/record"
 )
@@ -13,7 +14,7 @@ import (
 // twice.
 func Standing(r *journal.Record) map[string]bool {
 	var v Review
-	v.run(r)
+	v.run(r, plan.ReadDates(r)) // chances move no act to another page
 	out := map[string]bool{}
 	for _, a := range firstPage(v.Acts, r.Day).All() {
 		waits := a.Where == desk.AtVisit && a.Before != "" && a.Ahead > 0

@@ -12,7 +12,7 @@ import (
 )
 
 // mostNamed bounds how many steps a fact names.
-const mostNamed = 4
+const mostNamed = 3
 
 // facts are the lines above the acts. Weight and money stand there once the
 // record can carry them; until then there is nothing to say of them, and
@@ -64,7 +64,7 @@ func stands(r *journal.Record, p plan.Answer) Fact {
 			but = append(but, fmt.Sprintf("%d only told", told))
 		}
 		if never > 0 {
-			but = append(but, fmt.Sprintf("%d never seen: a later step was", never))
+			but = append(but, fmt.Sprintf("%d never seen, known only from a later step", never))
 		}
 		if but != nil {
 			line += " (" + strings.Join(but, ", ") + ")"
@@ -229,5 +229,5 @@ var said = []struct {
 	words string
 }{
 	{plan.Kept, "kept"}, {plan.Broken, "not kept"}, {plan.Moved, "moved before they were due"},
-	{plan.EitherWay, "kept or not, nobody can tell"}, {plan.Unseen, "due, and nobody has looked"}, {plan.Pending, "still to come"},
+	{plan.EitherWay, "of which nobody can tell"}, {plan.Unseen, "due that nobody has looked at"}, {plan.Pending, "still to come"},
 }

@@ -2,6 +2,7 @@ package review
 
 import (
 	"slices"
+	"strings"
 
 	"dogshore/calendar"
 	"dogshore/desk"
@@ -30,7 +31,7 @@ type Past struct {
 func Of(now *journal.Record, past Past) Review {
 	v := Review{Day: now.Day, Known: now.Known, Names: map[record.Ref]string{}}
 	v.Build, _ = journal.Get[record.Build](now, record.R("build", "build"))
-	v.run(now)
+	v.run(now, plan.Read(now))
 	v.Level = v.Plan.Level
 	v.Facts = facts(now, v.Plan)
 	v.First = firstPage(v.Acts, now.Day)
@@ -43,8 +44,8 @@ func Of(now *journal.Record, past Past) Review {
 }
 
 // run runs the desks and settles which acts are left.
-func (v *Review) run(r *journal.Record) {
-	v.Plan = plan.Read(r)
+func (v *Review) run(r *journal.Record, p plan.Answer) {
+	v.Plan = p
 	v.Visit = visit.Read(r, v.Plan)
 	v.Runs++
 	v.Acts, v.Ruled = desk.Rule(r, desk.Merge(slices.Concat(v.Plan.Acts, v.Visit.Acts)))
@@ -140,6 +141,13 @@ func (v *Review) name(r *journal.Record) {
 // doubts gathers what makes no sense: of the fold, and of the plan.
 func doubts(r *journal.Record, p plan.Answer) []journal.Doubt {
 	out := slices.Clone(r.Doubts())
+	for i := range out {
+		for _, side := range out[i].Sides { // a day as people say it
+			if day, err := calendar.ParseISO(side); err == nil && day.Known() {
+				out[i].Says = strings.ReplaceAll(out[i].Says, side, day.Said())
+			}
+		}
+	}
 	for _, d := range p.Doubts {
 		x := journal.Doubt{Kind: journal.Rule, Says: d.Says, Sides: d.Sides}
 		if len(d.About) > 0 {

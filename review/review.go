@@ -47,7 +47,7 @@ type FirstPage struct {
 	AtHome  []desk.Act // at most 3
 	ToYard  []desk.Act // at most 10
 	More    int        // due too, and one tap down: the budget is full
-	Later   int        // not due yet: looks at what is not there yet
+	Later   int        // not due yet: their steps are still far off
 }
 
 // The budget of alarms.

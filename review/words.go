@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"strings"
-	"time"
 
 	"dogshore/calendar"
 	"dogshore/journal"
@@ -240,26 +239,13 @@ func shown(r *journal.Record, f *record.Field, v record.Value) string {
 	case record.SpanType:
 		var s calendar.Span
 		_ = json.Unmarshal([]byte(v), &s)
-		return spanned(s)
+		return s.Said()
 	case record.TextType:
 		var s string
 		_ = json.Unmarshal([]byte(v), &s)
 		return quoted(s)
 	}
 	return f.Format(v)
-}
-
-// spanned prints a day, week or month as people say it.
-func spanned(s calendar.Span) string {
-	switch first, last := s.First.Time(), s.Last.Time(); {
-	case s.First == s.Last:
-		return s.First.Said()
-	case s.Last == s.First+6 && first.Weekday() == time.Monday:
-		return "week of " + first.Format("2 January 2006")
-	case first.Day() == 1 && last.AddDate(0, 0, 1).Day() == 1 && first.Month() == last.Month() && first.Year() == last.Year():
-		return first.Format("January 2006")
-	}
-	return s.First.Said() + " to " + s.Last.Said()
 }
 
 func quoted(s string) string { return "\u201c" + s + "\u201d" }

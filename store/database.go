@@ -12,7 +12,8 @@ import (
 	"strconv"
 	"strings"
 
-	_ "modernc.org/sqlite" // registers the driver "sqlite"
+	"modernc.org/sqlite" // registers the driver "sqlite"
+	sqlite3 "modernc.org/sqlite/lib"
 )
 
 const databaseName = "build.db"
@@ -118,4 +119,23 @@ func step(ctx context.Context, db *sql.DB, script string, version int) error {
 		return err
 	}
 	return tx.Commit()
+}
+
+// explained adds to an error of SQLite what can be done about it.
+func explained(err error, dir string) error {
+	var e *sqlite.Error
+	if !errors.As(err, &e) {
+		return err
+	}
+	hint, ok := map[int]string{
+		sqlite3.SQLITE_READONLY: "nothing can be written there: give yourself the right to write, or copy the folder to where you may",
+		sqlite3.SQLITE_CANTOPEN: "it can't be opened: give yourself the right to read and write there",
+		sqlite3.SQLITE_NOTADB:   "the file " + databaseName + " is no build's: something else has its name, or it is damaged; keep it, and take one from a copy of the folder",
+		sqlite3.SQLITE_CORRUPT:  "the file " + databaseName + " is damaged: keep it, and take one from a copy of the folder",
+		sqlite3.SQLITE_FULL:     "the disk is full: make room",
+	}[e.Code()&0xff]
+	if !ok {
+		return err
+	}
+	return fmt.Errorf("%s: %s (%w)", dir, hint, err)
 }

@@ -76,7 +76,7 @@ func open(ctx context.Context, dir string, now func() time.Time) (*Folder, error
 		err = f.refresh(ctx, f.read)
 	}
 	if err != nil {
-		return nil, errors.Join(err, f.Close())
+		return nil, errors.Join(explained(err, dir), f.Close())
 	}
 	return f, nil
 }

@@ -102,7 +102,7 @@ func TestFoldersThatCannotBeOpened(t *testing.T) {
 	if err := os.WriteFile(filepath.Join(other, "build.db"), []byte(strings.Repeat("no database ", 100)), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := store.Open(ctx, other, noon); err == nil || !strings.Contains(err.Error(), "build.db") {
+	if _, err := store.Open(ctx, other, noon); err == nil || !strings.Contains(err.Error(), "build.db is no build's") {
 		t.Errorf("a file that is no database: %v", err)
 	}
 }

@@ -71,3 +71,25 @@ func TestMigrationsAreNumbered(t *testing.T) {
 		t.Errorf("a gap: %v", err)
 	}
 }
+
+// A folder in which nothing can be written says so, and what to do.
+func TestReadOnlyIsExplained(t *testing.T) {
+	path := filepath.Join(t.TempDir(), databaseName)
+	db, err := connect(path, true, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer func() { _ = db.Close() }()
+	if err := migrate(context.Background(), db, path, migrations); err != nil {
+		t.Fatal(err)
+	}
+	reads, err := connect(path, false, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer func() { _ = reads.Close() }()
+	err = explained(makeViews(context.Background(), reads), "boat")
+	if err == nil || !strings.Contains(err.Error(), "boat: nothing can be written there: give yourself the right") {
+		t.Errorf("%v", err)
+	}
+}

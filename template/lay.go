@@ -11,7 +11,6 @@ package template
 import (
 	"fmt"
 	"slices"
-	"sort"
 	"strings"
 
 	"dogshore/journal"
@@ -43,28 +42,15 @@ func Lay(b record.Build, draft func(record.Grounds) journal.Entry) ([]journal.En
 		return nil, err
 	}
 	self := draft(record.Written)
-	self.Facts = facts(Subject{record.R("build", "build"), record.Values(b)})
+	self.Facts = journal.Facts(record.R("build", "build"), record.Values(b))
 	out := []journal.Entry{self}
 	for _, s := range subjects {
 		e := draft(record.Inferred)
 		e.Author, e.Since, e.Grounds, e.Origin = Author, journal.Always, record.Inferred, Origin
-		e.Facts = facts(s)
+		e.Facts = journal.Facts(s.Ref, s.Fields)
 		out = append(out, e)
 	}
 	return out, nil
-}
-
-func facts(s Subject) []journal.Fact {
-	names := make([]string, 0, len(s.Fields))
-	for f := range s.Fields {
-		names = append(names, f)
-	}
-	sort.Strings(names)
-	out := make([]journal.Fact, 0, len(names))
-	for _, f := range names {
-		out = append(out, journal.Fact{Kind: s.Ref.Kind(), Key: s.Ref.Key(), Field: f, Value: s.Fields[f]})
-	}
-	return out
 }
 
 // Subjects returns what the template says of a build, in the order: places,

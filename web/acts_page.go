@@ -7,6 +7,7 @@ import (
 
 	"dogshore/calendar"
 	"dogshore/desk"
+	"dogshore/journal"
 	"dogshore/record"
 )
 
@@ -88,7 +89,7 @@ func (s *Site) rule(w http.ResponseWriter, r *http.Request) error {
 	until, err := calendar.ParseISO(typed.Until)
 	switch {
 	case err != nil:
-		return s.showAct(w, v, id, typed, first(err.Error())+".")
+		return s.showAct(w, v, id, typed, desk.Capital(err.Error())+".")
 	case until.Known() && until <= v.Today:
 		return s.showAct(w, v, id, typed, "The day on which it comes back must lie ahead.")
 	case ruling.Says != "do" && typed.Why == "":
@@ -101,9 +102,9 @@ func (s *Site) rule(w http.ResponseWriter, r *http.Request) error {
 	}
 	e := s.draft(w, r, f, v.Today, record.Written)
 	e.Origin = "ruling on the review"
-	e.Facts = facts(record.R("ruling", e.ID), record.Values(ruling))
+	e.Facts = journal.Facts(record.R("ruling", e.ID), record.Values(ruling))
 	if _, err := f.Accept(r.Context(), e); err != nil {
-		return s.showAct(w, v, id, typed, "It was refused: "+err.Error())
+		return s.showAct(w, v, id, typed, whyRefused(err))
 	}
 	return wrote(w, r, "/", "", e.ID)
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"dogshore/calendar"
+	"dogshore/desk"
 	"dogshore/journal"
 	"dogshore/record"
 )
@@ -29,8 +30,9 @@ type formPage struct {
 // Foot is the end of every form: from when it holds, how we know, who writes.
 type Foot struct {
 	Adds    bool   // an observation: its own day says from when it holds
+	Own     bool   // new, and of a kind that has a day of its own
 	Editing bool   //
-	Holds   string // "always" or "day"; edited: "correction" or "change"
+	Holds   string // "own", "always" or "day"; edited: "correction" or "change"
 	Day     string
 	Wrong   string // why the day is refused
 	Grounds string // "" leaves it to the usual ground of the kind
@@ -47,6 +49,9 @@ func (s *Site) addPage(w http.ResponseWriter, r *http.Request) error {
 	for i := range k.Fields {
 		typed[k.Fields[i].Name] = r.URL.Query().Get(k.Fields[i].Name)
 	}
+	if k.Name == "point" && typed["asked"] == "" { // it comes up as it is written
+		typed["asked"] = v.Today.String()
+	}
 	return s.showForm(w, r, v, k, "", typed, nil, "")
 }
 
@@ -57,7 +62,7 @@ func (s *Site) formView(r *http.Request) (*view, *record.Kind, error) {
 	if k == nil {
 		return nil, nil, notFound("There is no kind “%s”.", r.PathValue("kind"))
 	}
-	v, err := s.view(r, first(k.Title))
+	v, err := s.view(r, desk.Capital(k.Title))
 	if err == nil && v.Past {
 		err = refused("Nothing can be written on a past day's sheet.", "Go back to today first: the title block at the foot of the sheet does it.")
 	}
@@ -78,8 +83,8 @@ func (s *Site) showForm(w http.ResponseWriter, r *http.Request, v *view, k *reco
 	}
 	if page.Foot.Holds == "" {
 		page.Foot.Holds = map[bool]string{true: "correction", false: "always"}[key != ""]
-		if key == "" && dated[k.Name] {
-			page.Foot.Holds = "day"
+		if page.Foot.Own = key == "" && len(journal.DayFields(k)) > 0; page.Foot.Own {
+			page.Foot.Holds = "own"
 		}
 	}
 	if key != "" {
@@ -147,10 +152,10 @@ func (s *Site) add(w http.ResponseWriter, r *http.Request) error {
 	e := s.draft(w, r, f, since, how)
 	self := record.R(k.Name, v.newKey(k, values, e.ID))
 	e.Origin = "form " + k.Title
-	e.Visit = v.visitOf(values).Self
-	e.Facts = facts(self, values)
+	e.Visit = v.visitOf(k, values).Self
+	e.Facts = journal.Facts(self, values)
 	if _, err := f.Accept(r.Context(), e); err != nil {
-		return s.showForm(w, r, v, k, "", typed, wrong, "It was refused: "+err.Error())
+		return s.showForm(w, r, v, k, "", typed, wrong, whyRefused(err))
 	}
 	return wrote(w, r, back(r), self, e.ID)
 }
@@ -191,34 +196,12 @@ func (v *view) newKey(k *record.Kind, values map[string]record.Value, id string)
 	if n == nil || k.Adds {
 		return id
 	}
-	slug := slugged(plain(values[n.Name]))
-	if slug == "" {
-		return id
-	}
+	slug := record.Slug(plain(values[n.Name]))
 	key := slug
 	for i := 2; v.rec.Has(record.R(k.Name, key)); i++ {
 		key = slug + "-" + strconv.Itoa(i)
 	}
 	return key
-}
-
-const longestSlug = 60
-
-// slugged writes a name as a short key: "Main bulkhead" is main-bulkhead.
-func slugged(name string) string {
-	var b strings.Builder
-	for _, c := range strings.ToLower(name) {
-		switch {
-		case c >= 'a' && c <= 'z' || c >= '0' && c <= '9':
-			b.WriteRune(c)
-		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
-			b.WriteByte('-')
-		}
-		if b.Len() >= longestSlug {
-			break
-		}
-	}
-	return strings.Trim(b.String(), "-")
 }
 
 // wrote leads on after something was written.

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"dogshore/calendar"
+	"dogshore/desk"
 	"dogshore/journal"
 	"dogshore/letter"
 	"dogshore/record"
@@ -111,7 +112,7 @@ func (s *Site) answers(w http.ResponseWriter, r *http.Request) error {
 	page.By, page.On, page.Pasted = r.PostFormValue("by"), r.PostFormValue("on"), r.PostFormValue("pasted")
 	by, err := v.resolve(record.KindOf("answer").Field("by"), page.By)
 	if err != nil {
-		page.Wrong = first(err.Error()) + "."
+		page.Wrong = desk.Capital(err.Error()) + "."
 	}
 	day, err := calendar.ParseISO(page.On)
 	if err != nil || !day.Known() || day > v.Today {
@@ -154,7 +155,7 @@ func (s *Site) writeAnswers(w http.ResponseWriter, r *http.Request, f *store.Fol
 		}
 		e := s.draft(w, r, v.folder, day, record.Written)
 		e.Origin = "answers to the " + page.Self.Name
-		e.Facts = facts(record.R("answer", e.ID), record.Values(record.Answer{To: x.Self, Text: text, By: by, Day: day}))
+		e.Facts = journal.Facts(record.R("answer", e.ID), record.Values(record.Answer{To: x.Self, Text: text, By: by, Day: day}))
 		all = append(all, e)
 	}
 	if len(all) == 0 {
@@ -162,7 +163,7 @@ func (s *Site) writeAnswers(w http.ResponseWriter, r *http.Request, f *store.Fol
 		return s.render(w, http.StatusUnprocessableEntity, "letter", page)
 	}
 	if _, err := f.Accept(r.Context(), all...); err != nil {
-		page.Wrong = "It was refused: " + err.Error()
+		page.Wrong = whyRefused(err)
 		return s.render(w, http.StatusUnprocessableEntity, "letter", page)
 	}
 	return wrote(w, r, page.Self.Href, page.Self.Ref, all[0].ID)

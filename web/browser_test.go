@@ -37,6 +37,10 @@ var looks = []struct{ name, path string }{
 	{"act", "/act?id=settle/point/stem-eye"},
 	{"key", "/key"},
 	{"start-sheet", "/start"},
+	{"visits", "/visits"},
+	{"walk", "/walk"},
+	{"visit", "/visit/v2"},
+	{"letter-draft", "/letter-draft"},
 	{"past", "/?as-of=2027-02-10"},
 	{"problem", "/nothing"},
 }

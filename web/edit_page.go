@@ -65,7 +65,7 @@ func (s *Site) edit(w http.ResponseWriter, r *http.Request) error {
 		entries = append(entries, e)
 	}
 	if _, err := f.Accept(r.Context(), entries...); err != nil {
-		return s.showForm(w, r, v, k, self.Key(), typed, wrong, "It was refused: "+err.Error())
+		return s.showForm(w, r, v, k, self.Key(), typed, wrong, whyRefused(err))
 	}
 	return wrote(w, r, back(r), self, entries[len(entries)-1].ID)
 }

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"dogshore/desk"
 	"dogshore/record"
 	"dogshore/store"
 )
@@ -30,7 +31,7 @@ func (s *Site) takeFiles(r *http.Request, f *store.Folder, k *record.Kind, value
 		}
 		file, err := f.Put(r.Context(), path.Base(sent[0].Filename), in, longestFile)
 		if err := errors.Join(err, in.Close()); err != nil {
-			wrong[d.Name] = first(err.Error()) + "."
+			wrong[d.Name] = desk.Capital(err.Error()) + "."
 			continue
 		}
 		values[d.Name] = record.Encode(file)

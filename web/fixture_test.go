@@ -42,14 +42,9 @@ func emptyBuild(t testing.TB) *store.Folder {
 // write puts one subject into the record.
 func write[T any](t testing.TB, f *store.Folder, since calendar.Day, how record.Grounds, key string, subject T) {
 	t.Helper()
-	k := record.KindFor[T]()
 	e := f.Draft("owner", since, how)
 	e.Origin = "test"
-	for i := range k.Fields {
-		if v, ok := record.Values(subject)[k.Fields[i].Name]; ok {
-			e.Facts = append(e.Facts, journal.Fact{Kind: k.Name, Key: key, Field: k.Fields[i].Name, Value: v})
-		}
-	}
+	e.Facts = journal.Facts(record.R(record.KindFor[T]().Name, key), record.Values(subject))
 	if _, err := f.Accept(context.Background(), e); err != nil {
 		t.Fatal(err)
 	}

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"dogshore/calendar"
+	"dogshore/desk"
 	"dogshore/journal"
 	"dogshore/record"
 	"dogshore/unit"
@@ -240,7 +241,7 @@ func reason(f *record.Field, err error) string {
 	if errors.As(err, &two) {
 		return fmt.Sprintf("“%s” can be read in more ways than one. Write %s.", two.Text, strings.Join(two.Readings, " or "))
 	}
-	return first(strings.TrimPrefix(err.Error(), f.Title+": ")) + "."
+	return desk.Capital(strings.TrimPrefix(err.Error(), f.Title+": ")) + "."
 }
 
 // texts reads the values that hold of a subject as a form shows them, and the

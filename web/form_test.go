@@ -67,6 +67,51 @@ func TestAddWritesOnItsDayAndGround(t *testing.T) {
 	}
 }
 
+// A form holds from the same day and is known in the same way as a line of a
+// sheet that says the same.
+func TestFormsHoldFromTheDayThatSheetsDo(t *testing.T) {
+	for _, c := range []struct {
+		name, path string
+		form       url.Values
+		since      calendar.Day
+		how        record.Grounds
+	}{
+		{"point as the form offers it", "/add/point", url.Values{"question": {"Which windlass?"}, "asked": {"2027-03-16"}, "holds": {"own"}}, calendar.Of(now), record.Written},
+		{"point of an earlier day", "/add/point", url.Values{"question": {"Which windlass?"}, "asked": {"2027-03-01"}, "holds": {"own"}}, calendar.Date(2027, 3, 1), record.Written},
+		{"point without a day", "/add/point", url.Values{"question": {"Which windlass?"}, "holds": {"own"}}, journal.Always, record.Written},
+		{"item", "/add/item", url.Values{"name": {"Windlass"}}, journal.Always, record.Written},
+		{"pictures, as a form", "/add/visit", url.Values{"day": {"2027-03-14"}, "by": {"pictures"}}, calendar.Date(2027, 3, 14), record.Shown},
+		{"pictures, begun", "/visits", url.Values{"day": {"2027-03-14"}, "by": {"pictures"}}, calendar.Date(2027, 3, 14), record.Shown},
+		{"a call, on the start sheet", "/start/visit", url.Values{"day": {"2027-03-14"}, "by": {"call"}}, calendar.Date(2027, 3, 14), record.Told},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			f := typicalBuild(t)
+			if w := visit(t, f).post(c.path, c.form); w.Code != http.StatusSeeOther {
+				t.Fatalf("%d %.300s", w.Code, w.Body)
+			}
+			last, err := f.Last(t.Context())
+			if err != nil {
+				t.Fatal(err)
+			}
+			var e *journal.Entry
+			for _, k := range record.Kinds() {
+				for _, ref := range as(t, f).Refs(k.Name) {
+					if x := as(t, f).From(ref); x.Arrival == last {
+						e = x
+					}
+				}
+			}
+			if e == nil || e.Since != c.since || e.Grounds != c.how {
+				t.Errorf("written was %+v, want since %s and %s", e, c.since, c.how)
+			}
+		})
+	}
+	form := shown(t, visit(t, typicalBuild(t)), "/add/point")
+	if form.Get("asked") != "2027-03-16" || form.Get("holds") != "own" {
+		t.Errorf("a new point is offered as %v", form)
+	}
+}
+
 func TestFormsLeadOnlyBackHere(t *testing.T) {
 	b := visit(t, typicalBuild(t))
 	for _, bad := range []string{"//boat.example/", "https://boat.example/", "/\\boat.example", "boat.example"} {

@@ -8,6 +8,7 @@ import (
 	"mime/multipart"
 	"net/http"
 	"net/http/httptest"
+	"net/url"
 	"strings"
 	"testing"
 	"time"
@@ -92,8 +93,31 @@ func TestBodiesAreBounded(t *testing.T) {
 	b := visit(t, emptyBuild(t))
 	r := httptest.NewRequest("POST", "/add/note", strings.NewReader("text="+strings.Repeat("a", 2<<20)))
 	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
-	if w := b.do(r); w.Code != http.StatusRequestEntityTooLarge {
+	if w := b.do(r); w.Code != http.StatusRequestEntityTooLarge || !strings.Contains(w.Body.String(), "1024 kB that a form takes") {
 		t.Errorf("a form of 2 MB: %d", w.Code)
+	}
+	if w := b.send("/intake", nil, map[string]string{"file=long.csv": strings.Repeat("a", 65<<20)}); w.Code != http.StatusRequestEntityTooLarge || !strings.Contains(w.Body.String(), "64 MB that are taken at once") {
+		t.Errorf("a file of 65 MB: %d", w.Code)
+	}
+}
+
+// What the door refuses is told, whichever form it came by: it is no mistake
+// of the program.
+func TestRefusedAtTheDoor(t *testing.T) {
+	f := typicalBuild(t)
+	b := visit(t, f)
+	for path, form := range map[string]url.Values{
+		"/add/note": {"text": {"x"}}, "/visits": {"day": {"2027-03-16"}, "by": {"owner"}}, "/visit/v2/note": {"text": {"x"}}, "/visit/v2/close": {},
+		"/start/visit": {"day": {"2027-03-16"}, "by": {"owner"}}, "/start/lines/person": {"person.name.0": {"Eve"}}, "/start/stage": {"tap": {"done/deck-core"}},
+	} {
+		form.Set("author", "two\nlines")
+		w := b.post(path, form)
+		if body := w.Body.String(); w.Code != http.StatusUnprocessableEntity || !strings.Contains(body, "It was refused: ") || strings.Contains(body, "refused: refused") || !strings.Contains(body, "one line without control characters") {
+			t.Errorf("%s: %d %s", path, w.Code, between(body, "<h1>", "</h1>"))
+		}
+	}
+	if w := b.post("/start/visit", url.Values{"day": {"2027-03-16"}, "by": {"telepathy"}}); w.Code != http.StatusUnprocessableEntity {
+		t.Errorf("a visit by telepathy: %d", w.Code)
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"dogshore/calendar"
 	"dogshore/intake"
+	"dogshore/record"
 	"dogshore/store"
 	"dogshore/workbook"
 )
@@ -119,7 +120,7 @@ func (s *Site) readAgain(w http.ResponseWriter, r *http.Request) error {
 	}
 	done, err := intake.Read(h.files, v.rec, opt).Accept(r.Context(), f, v.Today)
 	if errors.Is(err, store.ErrRefused) {
-		return s.showReading(w, r, v, h, "It was refused: "+err.Error())
+		return s.showReading(w, r, v, h, whyRefused(err))
 	}
 	if err != nil {
 		return err
@@ -208,5 +209,5 @@ func (s *Site) workbookFile(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return book(w, slugged(v.Build+" "+v.Day.String())+".xlsx", func(out io.Writer) error { return workbook.Write(out, v.rec) })
+	return book(w, record.Slug(v.Build)+"-"+v.Day.String()+".xlsx", func(out io.Writer) error { return workbook.Write(out, v.rec) })
 }

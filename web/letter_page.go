@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"dogshore/calendar"
+	"dogshore/desk"
 	"dogshore/desk/visit"
 	"dogshore/journal"
 	"dogshore/letter"
@@ -22,7 +23,8 @@ type draftPage struct {
 	People []Choice
 	On     string // the day it is sent
 	Lines  []draftLine
-	Annex  int // the number of the first line that stands in the annex, 0 if none
+	Annex  int    // the number of the first line that stands in the annex, 0 if none
+	More   string // one more point, as it was typed
 	Text   string
 	Wrong  string
 }
@@ -42,21 +44,45 @@ func (s *Site) draftPage(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return s.showDraft(w, v, letter.Draft(v.rec, v.rev.Visit, v.Today), nil, http.StatusOK, "")
+	return s.showDraft(w, v, drafted{Letter: letter.Draft(v.rec, v.rev.Visit, v.Today)}, http.StatusOK, "")
 }
 
-func (s *Site) showDraft(w http.ResponseWriter, v *view, l letter.Letter, out map[int]bool, status int, wrong string) error {
-	page := &draftPage{Sheet: v.Sheet, People: v.names([]string{"person"}), On: l.Day.String(), Wrong: wrong, Text: l.Text(v.rec)}
-	if l.To != "" {
-		page.To = v.rec.Name(l.To)
+func (s *Site) showDraft(w http.ResponseWriter, v *view, d drafted, status int, wrong string) error {
+	page := &draftPage{Sheet: v.Sheet, People: v.names([]string{"person"}), On: d.Day.String(), More: d.more, Wrong: wrong, Text: d.whole(v).Text(v.rec)}
+	if d.To != "" {
+		page.To = v.rec.Name(d.To)
 	}
-	for _, x := range slices.Concat(l.Lines, l.Annex) {
-		page.Lines = append(page.Lines, draftLine{x.Number, x.Text, x.By.String(), v.called(x.About), x.Line != "", out[x.Number]})
+	for _, x := range slices.Concat(d.Lines, d.Annex) {
+		page.Lines = append(page.Lines, draftLine{x.Number, x.Text, x.By.String(), v.called(x.About), x.Line != "", d.out[x.Number]})
 	}
-	if len(l.Annex) > 0 {
-		page.Annex = l.Annex[0].Number
+	if len(d.Annex) > 0 {
+		page.Annex = d.Annex[0].Number
 	}
 	return s.render(w, status, "draft", page)
+}
+
+// drafted is a draft as the form has it: the lines that the desk drafted with
+// their texts and days as typed, which of them are left out, and one more.
+type drafted struct {
+	letter.Letter
+	out  map[int]bool
+	more string
+}
+
+// whole is the letter that the draft makes: without what is left out, and with
+// the point that was added, under the next number.
+func (d drafted) whole(v *view) letter.Letter {
+	l := d.Letter
+	left := func(x visit.LetterLine) bool { return d.out[x.Number] }
+	l.Lines, l.Annex = slices.DeleteFunc(slices.Clone(d.Lines), left), slices.DeleteFunc(slices.Clone(d.Annex), left)
+	if d.more != "" {
+		n := v.highestLine()
+		for _, x := range slices.Concat(d.Lines, d.Annex) {
+			n = max(n, x.Number)
+		}
+		l.Lines = append(l.Lines, visit.LetterLine{Number: n + 1, Text: d.more})
+	}
+	return l
 }
 
 // send freezes the letter as it stands in the form, or shows it again with
@@ -70,68 +96,57 @@ func (s *Site) send(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	l, out, wrong := v.edited(r)
-	if wrong != "" || r.PostFormValue("do") != "sent" {
-		status := http.StatusOK
-		if wrong != "" {
-			status = http.StatusUnprocessableEntity
-		}
-		return s.showDraft(w, v, l, out, status, wrong)
+	d, wrong := v.edited(r)
+	if wrong != "" {
+		return s.showDraft(w, v, d, http.StatusUnprocessableEntity, wrong)
 	}
-	l.Lines = slices.DeleteFunc(slices.Clone(l.Lines), func(x visit.LetterLine) bool { return out[x.Number] })
-	l.Annex = slices.DeleteFunc(slices.Clone(l.Annex), func(x visit.LetterLine) bool { return out[x.Number] })
+	if r.PostFormValue("do") != "sent" {
+		return s.showDraft(w, v, d, http.StatusOK, "")
+	}
+	l := d.whole(v)
+	if len(l.Lines)+len(l.Annex) == 0 {
+		return s.showDraft(w, v, d, http.StatusUnprocessableEntity, "Every point is left out: there is nothing to send.")
+	}
 	e := s.draft(w, r, f, l.Day, record.Written)
 	e.Origin, e.Visit = "letter sheet", l.Visit
 	e.Facts = l.Facts(e.ID, l.Text(v.rec))
 	if _, err := f.Accept(r.Context(), e); err != nil {
-		return s.showDraft(w, v, l, out, http.StatusUnprocessableEntity, "It was refused: "+err.Error())
+		return s.showDraft(w, v, d, http.StatusUnprocessableEntity, whyRefused(err))
 	}
 	self := record.R("letter", e.ID)
 	return wrote(w, r, pathOf(self), self, e.ID)
 }
 
-// edited reads the letter as the form has it. Lines are those of the draft,
-// with their texts and dates as typed; a new line takes the next number.
-func (v *view) edited(r *http.Request) (letter.Letter, map[int]bool, string) {
-	l := letter.Draft(v.rec, v.rev.Visit, v.Today)
-	out := map[int]bool{}
-	wrong := ""
-	highest := 0
-	each := func(x *visit.LetterLine) {
-		n := strconv.Itoa(x.Number)
-		highest = max(highest, x.Number)
-		if !r.PostForm.Has("text." + n) {
-			return
+// edited reads the draft as the form has it, and says what is wrong with it.
+func (v *view) edited(r *http.Request) (d drafted, wrong string) {
+	d = drafted{letter.Draft(v.rec, v.rev.Visit, v.Today), map[int]bool{}, strings.TrimSpace(r.PostFormValue("more"))}
+	d.Lines, d.Annex = slices.Clone(d.Lines), slices.Clone(d.Annex)
+	for _, lines := range [][]visit.LetterLine{d.Lines, d.Annex} {
+		for i := range lines {
+			x, n := &lines[i], strconv.Itoa(lines[i].Number)
+			if !r.PostForm.Has("text." + n) {
+				continue
+			}
+			x.Text = strings.TrimSpace(r.PostFormValue("text." + n))
+			d.out[x.Number] = r.PostFormValue("out."+n) != "" || x.Text == ""
+			day, err := calendar.ParseISO(strings.TrimSpace(r.PostFormValue("by." + n)))
+			if err != nil {
+				wrong = fmt.Sprintf("Point %d: %v.", x.Number, err)
+			}
+			x.By = day
 		}
-		x.Text = strings.TrimSpace(r.PostFormValue("text." + n))
-		out[x.Number] = r.PostFormValue("out."+n) != "" || x.Text == ""
-		day, err := calendar.ParseISO(strings.TrimSpace(r.PostFormValue("by." + n)))
-		if err != nil {
-			wrong = fmt.Sprintf("Point %d: %v.", x.Number, err)
-		}
-		x.By = day
 	}
-	l.Lines, l.Annex = slices.Clone(l.Lines), slices.Clone(l.Annex)
-	for i := range l.Lines {
-		each(&l.Lines[i])
+	to, err := v.resolve(record.KindOf("letter").Field("to"), r.PostFormValue("to"))
+	if err != nil {
+		wrong = desk.Capital(err.Error()) + "."
 	}
-	for i := range l.Annex {
-		each(&l.Annex[i])
+	d.To = to
+	day, err := calendar.ParseISO(r.PostFormValue("day"))
+	if err != nil || !day.Known() || day > v.Today {
+		return d, "Write the day on which it is sent, as 2027-04-12."
 	}
-	if text := strings.TrimSpace(r.PostFormValue("more")); text != "" {
-		l.Lines = append(l.Lines, visit.LetterLine{Number: max(highest, v.highestLine()) + 1, Text: text})
-	}
-	if to, err := v.resolve(record.KindOf("letter").Field("to"), r.PostFormValue("to")); err == nil {
-		l.To = to
-	} else {
-		wrong = first(err.Error()) + "."
-	}
-	if day, err := calendar.ParseISO(r.PostFormValue("day")); err == nil && day.Known() && day <= v.Today {
-		l.Day = day
-	} else {
-		wrong = "Write the day on which it is sent, as 2027-04-12."
-	}
-	return l, out, wrong
+	d.Day = day
+	return d, wrong
 }
 
 // highestLine is the highest number that any letter used.

@@ -24,6 +24,13 @@ func TestLetterIsFrozenAndAnswered(t *testing.T) {
 	first, second := numbers[0][1], numbers[1][1]
 	form := url.Values{"to": {"Ada Quill"}, "day": {"2027-03-16"}, "do": {"sent"}, "more": {"Please keep the off-cuts."},
 		"text." + first: {"We saw the core. Please confirm."}, "by." + first: {"2027-03-26"}, "text." + second: {"left out"}, "out." + second: {"yes"}}
+	form.Set("do", "show")
+	shown := b.post("/letter-draft", form).Body.String()
+	if text := between(shown, `<pre class="letter-text" tabindex="0">`, "</pre>"); !strings.Contains(text, "off-cuts") || strings.Contains(text, "left out") {
+		t.Errorf("with the changes it reads %q", text)
+	}
+	form = fieldsOf(t, shown) // as the browser sends it back
+	form.Set("do", "sent")
 	sent := b.post("/letter-draft", form)
 	if sent.Code != http.StatusSeeOther {
 		t.Fatalf("sending: %d %s", sent.Code, between(sent.Body.String(), `role="alert">`, "<"))

@@ -56,7 +56,7 @@ func (s *Site) partPage(w http.ResponseWriter, r *http.Request) error {
 
 func (v *view) stageRow(st plan.Step) Row {
 	row := Row{Link: v.Ref(st.Self), State: stateSaid(st)}
-	v.date(&row, "starts", st.Start)
+	v.stepDate(&row, "starts", "could start", st.Start)
 	for _, c := range st.Covers {
 		row.line("covers up", v.rec.Name(c))
 	}
@@ -72,7 +72,7 @@ func (v *view) coversOf(p record.Part) Section {
 		row := Row{Link: v.Ref(c.Self), State: v.event(c.Step, c.Ahead, c.Gone), Grave: graveWords[c.Gravity]}
 		v.date(&row, "last chance", c.Before)
 		row.line("look at", c.Look)
-		row.line("on file before", c.Evidence)
+		row.line("have on file before", c.Evidence)
 		for _, e := range c.OnFile {
 			row.link("on file", v.evidence(e))
 		}

@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"strings"
 
+	"dogshore/desk"
 	"dogshore/desk/plan"
 	"dogshore/journal"
 	"dogshore/record"
@@ -100,7 +101,7 @@ func (v *view) fillPoint(page *pointPage, self record.Ref) {
 	if step == "" {
 		step = p.CoveredBy
 	}
-	page.Step = first(v.event(step, answer.Ahead, answer.Gone))
+	page.Step = desk.Capital(v.event(step, answer.Ahead, answer.Gone))
 	v.date(&page.Dates, "decide by", answer.By)
 	v.date(&page.Dates, "cut-off", answer.Cutoff)
 	for _, o := range journal.All[record.Option](v.rec) {

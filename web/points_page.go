@@ -3,6 +3,7 @@ package web
 import (
 	"net/http"
 
+	"dogshore/desk"
 	"dogshore/desk/plan"
 )
 
@@ -49,7 +50,7 @@ func (v *view) pointRow(p plan.Point) Row {
 	if step == "" {
 		row.line("", "No step is named that covers it up or fixes it.")
 	}
-	row.line("", first(v.event(step, p.Ahead, p.Gone)))
+	row.line("", desk.Capital(v.event(step, p.Ahead, p.Gone)))
 	v.date(&row, "decide by", p.By)
 	v.date(&row, "cut-off", p.Cutoff)
 	if p.State == plan.Open {

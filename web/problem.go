@@ -4,6 +4,9 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"strings"
+
+	"dogshore/store"
 )
 
 // problem is an error that a person is told about: what was wrong, and what
@@ -28,6 +31,19 @@ func notFound(format string, a ...any) error {
 // refused says that what was sent can't be taken.
 func refused(says, hint string) error { return problem{http.StatusUnprocessableEntity, says, hint} }
 
+// whyRefused says why the door did not let an entry in.
+func whyRefused(err error) string {
+	return "It was refused: " + strings.TrimPrefix(err.Error(), store.ErrRefused.Error()+": ")
+}
+
+// tooLong says that what was sent is longer than what is taken.
+func tooLong(limit int64) problem {
+	if limit == longestFile {
+		return problem{http.StatusRequestEntityTooLarge, fmt.Sprintf("That is longer than the %d MB that are taken at once.", limit>>20), "Nothing was written. Split it, or leave the pictures out."}
+	}
+	return problem{http.StatusRequestEntityTooLarge, fmt.Sprintf("That is longer than the %d kB that a form takes.", limit>>10), "Nothing was written. Files go in by the intake page."}
+}
+
 // answered turns a handler's error into an answer.
 func (s *Site) answered(h handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
@@ -43,7 +59,9 @@ func (s *Site) answered(h handler) http.Handler {
 			return
 		case errors.As(err, &p):
 		case errors.As(err, &long):
-			p = problem{http.StatusRequestEntityTooLarge, fmt.Sprintf("That is longer than the %d kB that are taken here.", long.Limit>>10), "Nothing was written. Files go in by the intake page."}
+			p = tooLong(long.Limit)
+		case errors.Is(err, store.ErrRefused):
+			p = problem{http.StatusUnprocessableEntity, whyRefused(err), "Nothing was written."}
 		default:
 			s.log.Error("request", "path", r.URL.Path, "error", err)
 			p = problem{http.StatusInternalServerError, "This could not be done.", "What was written before is kept. The program's output says why."}

@@ -5,6 +5,7 @@ import (
 	"net/http"
 
 	"dogshore/calendar"
+	"dogshore/desk"
 	"dogshore/desk/plan"
 	"dogshore/record"
 )
@@ -48,7 +49,7 @@ func (v *view) promisesOf(who record.Ref) []Row {
 
 func (v *view) promise(p plan.Promise) Row {
 	row := Row{Link: v.Ref(p.Self), State: string(p.State)}
-	row.Link.Name = fmt.Sprintf("%s %s %s", first(v.rec.Name(p.About)), p.What, spanSaid(p.When))
+	row.Link.Name = fmt.Sprintf("%s: %s %s", desk.Capital(v.rec.Name(p.About)), p.What, spanSaid(p.When))
 	if p.State == plan.Broken && p.Late > 0 {
 		row.line("late", "by at least "+count(p.Late, "day", "days"))
 	}
@@ -63,13 +64,8 @@ func (v *view) promise(p plan.Promise) Row {
 
 // spanSaid prints a span as it was said, else as a day, week or month.
 func spanSaid(s calendar.Span) string {
-	switch {
-	case !s.Known():
+	if !s.Known() {
 		return "on no day that was named"
-	case s.As != "":
-		return s.As
-	case s.First == s.Last:
-		return s.First.Said()
 	}
-	return s.String()
+	return s.Said()
 }

@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"strings"
 
+	"dogshore/calendar"
 	"dogshore/desk"
 	"dogshore/journal"
 	"dogshore/record"
@@ -35,7 +36,7 @@ func (s *Site) recordPage(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	v.Name = first(k.Title)
+	v.Name = desk.Capital(k.Title)
 	return s.render(w, http.StatusOK, "record", &recordPage{
 		Sheet: v.Sheet, Kind: k, Self: v.called(self), Values: v.values(self),
 		Related: v.related(self), History: v.history(said), Doubts: v.doubts(self),
@@ -113,9 +114,12 @@ func (v *view) doubt(d journal.Doubt) Doubt {
 	if d.About != "" {
 		x.Says = strings.ReplaceAll(x.Says, string(d.About), x.Name.Name)
 	}
-	x.Says = first(desk.Sentence(x.Says))
+	x.Says = desk.Capital(desk.Sentence(x.Says))
 	for i, s := range d.Sides {
 		side := Side{Text: s}
+		if day, err := calendar.ParseISO(s); err == nil && day.Known() {
+			side.Text = day.Said()
+		}
 		if i < len(d.From) {
 			side.Entry = d.From[i]
 		}

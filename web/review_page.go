@@ -1,7 +1,9 @@
 package web
 
 import (
+	"fmt"
 	"net/http"
+	"strings"
 
 	"dogshore/desk"
 	"dogshore/record"
@@ -15,7 +17,7 @@ type reviewPage struct {
 	Begin  []string
 	Facts  []review.Fact
 	Groups []ActGroup
-	More   int
+	Rest   string // how many acts stand one tap down
 	Asks   []AskedTwice
 	Ruled  []RuledAct
 	Since  Since
@@ -25,9 +27,13 @@ type reviewPage struct {
 // ActGroup is what is done in one place: at the visit, at home, to the yard.
 type ActGroup struct {
 	Where desk.Where
+	Come  string // by when to come, at the head of the visit's acts
 	Acts  []ActLine
 	Empty string
 }
+
+// Anchor is the group's address within the sheet.
+func (g ActGroup) Anchor() string { return strings.ReplaceAll(string(g.Where), " ", "-") }
 
 // ActLine is one act as the sheet shows it.
 type ActLine struct {
@@ -82,7 +88,7 @@ func (s *Site) reviewPage(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	rev := v.rev
-	page := &reviewPage{Sheet: v.Sheet, Begin: rev.Begin, Facts: rev.Facts, More: rev.First.More, Doubts: v.doubts("")}
+	page := &reviewPage{Sheet: v.Sheet, Begin: rev.Begin, Facts: rev.Facts, Rest: restSaid(rev.First), Doubts: v.doubts("")}
 	n, cautions := 0, map[string]bool{}
 	for _, g := range []struct {
 		where desk.Where
@@ -99,6 +105,9 @@ func (s *Site) reviewPage(w http.ResponseWriter, r *http.Request) error {
 			group.Acts = append(group.Acts, v.act(a, n))
 		}
 		cautionsOnce(group.Acts, cautions)
+		if g.where == desk.AtVisit {
+			group.Come = v.come()
+		}
 		page.Groups = append(page.Groups, group)
 	}
 	for _, x := range rev.Asks {
@@ -111,6 +120,31 @@ func (s *Site) reviewPage(w http.ResponseWriter, r *http.Request) error {
 	page.Ruled = v.ruled()
 	page.Since = v.since()
 	return s.render(w, http.StatusOK, "review", page)
+}
+
+// come says in a line by when to come.
+func (v *view) come() string {
+	c := v.rev.Visit.Next
+	switch {
+	case c.Day.Known():
+		return "Come " + c.Day.Line(v.Day) + ". " + c.Why
+	case c.Why != "" && v.rev.Visit.Last.Self != "":
+		return c.Why
+	}
+	return ""
+}
+
+// restSaid says how many acts did not fit on the first page.
+func restSaid(p review.FirstPage) string {
+	switch {
+	case p.More > 0 && p.Later > 0:
+		return count(p.More, "more act", "more acts") + fmt.Sprintf(", and %d for later steps", p.Later)
+	case p.More > 0:
+		return count(p.More, "more act", "more acts")
+	case p.Later > 0:
+		return count(p.Later, "act", "acts") + " for later steps"
+	}
+	return ""
 }
 
 // cautionsOnce leaves each caution open at the first act that carries it.

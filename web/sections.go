@@ -78,6 +78,15 @@ func (v *view) date(r *Row, label string, w desk.When) {
 	}
 }
 
+// stepDate adds a date of a step: told is how it is called on somebody's word,
+// reckoned how it is called when it is the earliest that durations allow.
+func (v *view) stepDate(r *Row, told, reckoned string, w desk.When) {
+	if w.Basis == desk.Durations {
+		told = reckoned
+	}
+	v.date(r, told, w)
+}
+
 // show renders a sections page.
 func (s *Site) sections(w http.ResponseWriter, page *sectionsPage) error {
 	for i := range page.Sections {

@@ -118,7 +118,7 @@ func (s *Site) startRows(w http.ResponseWriter, r *http.Request) error {
 				key = e.ID
 			}
 			taken[key] = true
-			e.Origin, e.Facts = "start sheet", facts(record.R(k.Name, key), values)
+			e.Origin, e.Facts = "start sheet", journal.Facts(record.R(k.Name, key), values)
 			entries = append(entries, e)
 		}
 		if back.Wrong != "" {

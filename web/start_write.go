@@ -24,9 +24,10 @@ func (s *Site) startVisit(w http.ResponseWriter, r *http.Request) error {
 	if err != nil || !day.Known() || day > v.Today {
 		return s.startSheet(w, r, v, nil)
 	}
-	e := s.draft(w, r, f, day, record.Written)
+	values := record.Values(record.Visit{Day: day, By: r.PostFormValue("by")})
+	e := s.draft(w, r, f, day, v.groundsFor(record.KindOf("visit"), values))
 	e.Origin = "start sheet"
-	e.Facts = facts(record.R("visit", e.ID), record.Values(record.Visit{Day: day, By: r.PostFormValue("by")}))
+	e.Facts = journal.Facts(record.R("visit", e.ID), values)
 	if _, err := f.Accept(r.Context(), e); err != nil {
 		return err
 	}
@@ -62,7 +63,7 @@ func (s *Site) startStage(w http.ResponseWriter, r *http.Request) error {
 		}
 	}
 	if _, err := f.Accept(r.Context(), entries...); err != nil {
-		return refused("It was refused: "+err.Error(), "Nothing was written.")
+		return refused(whyRefused(err), "Nothing was written.")
 	}
 	http.Redirect(w, r, "/start#part-"+step.Part.Key(), http.StatusSeeOther)
 	return nil
@@ -89,7 +90,7 @@ func (s *Site) tapped(w http.ResponseWriter, r *http.Request, f *store.Folder, v
 	e := s.draft(w, r, f, day, v.groundsFor(record.KindOf("sighting"), values))
 	e.Visit, e.Origin = visit, "start sheet"
 	self := sightingAt(visit, step.Self)
-	e.Facts = facts(self, values)
+	e.Facts = journal.Facts(self, values)
 	for i, x := range e.Facts {
 		e.Facts[i].Over = v.rec.Over(self, x.Field)
 	}

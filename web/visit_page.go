@@ -156,7 +156,7 @@ func (v *view) statesAt(self record.Ref) map[record.Ref]string {
 func (v *view) foundLines(self record.Ref) []foundLine {
 	var out []foundLine
 	for _, x := range v.found(self) {
-		line := foundLine{Title: first(x.Kind.Title), Link: v.Ref(x.Self), Entry: v.rec.From(x.Self).ID}
+		line := foundLine{Title: desk.Capital(x.Kind.Title), Link: v.Ref(x.Self), Entry: v.rec.From(x.Self).ID}
 		line.Link.Name = v.called(x.Self).Name
 		switch x.Kind.Name {
 		case "sighting":

@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"strings"
 
+	"dogshore/desk"
 	"dogshore/journal"
 	"dogshore/record"
 )
@@ -57,12 +58,12 @@ func (s *Site) note(w http.ResponseWriter, r *http.Request) error {
 		key = self.Key() + "." + step.Key()
 	}
 	subject := record.R(k.Name, key)
-	e.Facts = facts(subject, values)
+	e.Facts = journal.Facts(subject, values)
 	for i, x := range e.Facts {
 		e.Facts[i].Over = v.rec.Over(subject, x.Field)
 	}
 	if _, err := f.Accept(r.Context(), e); err != nil {
-		return s.showVisit(w, v, self, http.StatusUnprocessableEntity, typed, k.Name, "It was refused: "+err.Error())
+		return s.showVisit(w, v, self, http.StatusUnprocessableEntity, typed, k.Name, whyRefused(err))
 	}
 	return wrote(w, r, visitAt(self, r.PostFormValue("stop"), k.Name), subject, e.ID)
 }
@@ -101,7 +102,7 @@ func whyNot(k *record.Kind, wrong map[string]string) string {
 	for i := range k.Fields {
 		f := &k.Fields[i]
 		if w, ok := wrong[f.Name]; ok {
-			parts = append(parts, fmt.Sprintf("%s: %s", first(f.Title), w))
+			parts = append(parts, fmt.Sprintf("%s: %s", desk.Capital(f.Title), w))
 		}
 	}
 	return "Nothing is written yet. " + strings.Join(parts, " ")

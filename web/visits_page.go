@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"dogshore/calendar"
+	"dogshore/desk"
 	"dogshore/desk/visit"
 	"dogshore/journal"
 	"dogshore/record"
@@ -97,15 +98,16 @@ func (s *Site) begin(w http.ResponseWriter, r *http.Request) error {
 	}
 	who, err := v.resolve(record.KindOf("visit").Field("who"), form.Who)
 	if err != nil {
-		form.Wrong = first(err.Error()) + "."
+		form.Wrong = desk.Capital(err.Error()) + "."
 		return s.showVisits(w, v, http.StatusUnprocessableEntity, form)
 	}
-	e := s.draft(w, r, f, day, record.Seen)
+	values := record.Values(record.Visit{Day: day, By: form.By, Who: who})
+	e := s.draft(w, r, f, day, v.groundsFor(record.KindOf("visit"), values))
 	self := record.R("visit", e.ID)
 	e.Origin, e.Visit = "sheet of visits", self
-	e.Facts = facts(self, record.Values(record.Visit{Day: day, By: form.By, Who: who}))
+	e.Facts = journal.Facts(self, values)
 	if _, err := f.Accept(r.Context(), e); err != nil {
-		form.Wrong = "It was refused: " + err.Error()
+		form.Wrong = whyRefused(err)
 		return s.showVisits(w, v, http.StatusUnprocessableEntity, form)
 	}
 	return wrote(w, r, pathOf(self), self, e.ID)

@@ -5,17 +5,16 @@ import (
 	"html/template"
 	"strings"
 	"time"
-	"unicode"
-	"unicode/utf8"
 
 	"dogshore/calendar"
+	"dogshore/desk"
 	"dogshore/journal"
 	"dogshore/record"
 )
 
 // words are the little functions that pages may use.
 var words = template.FuncMap{
-	"first":  first,
+	"first":  desk.Capital,
 	"said":   calendar.Day.Said,
 	"join":   strings.Join,
 	"count":  count,
@@ -38,12 +37,6 @@ func dict(pairs ...any) (map[string]any, error) {
 		m[fmt.Sprint(pairs[i])] = pairs[i+1]
 	}
 	return m, nil
-}
-
-// first writes the first letter large.
-func first(s string) string {
-	r, n := utf8.DecodeRuneInString(s)
-	return string(unicode.ToUpper(r)) + s[n:]
 }
 
 // count says a number with its noun: "no steps", "one step", "3 steps".

@@ -51,15 +51,3 @@ func (s *Site) draft(w http.ResponseWriter, r *http.Request, f *store.Folder, si
 	http.SetCookie(w, &http.Cookie{Name: authorCookie, Value: url.QueryEscape(a), Path: "/", MaxAge: int((365 * 24 * time.Hour).Seconds()), HttpOnly: true, SameSite: http.SameSiteStrictMode})
 	return f.Draft(a, since, how)
 }
-
-// facts turns a subject's values into facts, in the order of the table.
-func facts(self record.Ref, values map[string]record.Value) []journal.Fact {
-	var out []journal.Fact
-	k := record.KindOf(self.Kind())
-	for i := range k.Fields {
-		if v, ok := values[k.Fields[i].Name]; ok {
-			out = append(out, journal.Fact{Kind: self.Kind(), Key: self.Key(), Field: k.Fields[i].Name, Value: v})
-		}
-	}
-	return out
-}

@@ -1,6 +1,7 @@
 package work
 
 import (
+	"maps"
 	"reflect"
 	"strings"
 
@@ -55,6 +56,12 @@ func object(t reflect.Type, defs map[string]*schema) *schema {
 	s := &schema{Type: "object", Properties: make(map[string]*schema), Additional: &no}
 	for i := range t.NumField() {
 		f := t.Field(i)
+		if f.Anonymous {
+			inner := object(f.Type, defs)
+			maps.Copy(s.Properties, inner.Properties)
+			s.Required = append(s.Required, inner.Required...)
+			continue
+		}
 		name, options, _ := strings.Cut(f.Tag.Get("json"), ",")
 		if name == "-" || !f.IsExported() {
 			continue
@@ -82,7 +89,7 @@ func describe(t reflect.Type, defs map[string]*schema) *schema {
 		return &schema{Type: "boolean"}
 	case reflect.Float64:
 		return &schema{Type: "number"}
-	case reflect.Int, reflect.Int32, reflect.Int64:
+	case reflect.Int, reflect.Int32, reflect.Int64, reflect.Uint64:
 		return &schema{Type: "integer"}
 	case reflect.Struct:
 		name := strings.ToLower(t.Name()[:1]) + t.Name()[1:]

@@ -4,6 +4,7 @@
 package work
 
 import (
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -22,16 +23,23 @@ type engine struct {
 	example func() any
 	inType  reflect.Type
 	outType reflect.Type
-	run     func(read func(any) error) (any, error)
+	run     func(ctx context.Context, read func(any) error) (any, error)
 }
 
 var engines = map[string]engine{
+	"forecast": {
+		says:    "What the visits teach of a yard, and from it the spread of every date, the launch, and by when each point must be settled.",
+		example: func() any { return exampleForecast() },
+		inType:  reflect.TypeFor[ForecastCase](),
+		outType: reflect.TypeFor[ForecastResult](),
+		run:     runForecast,
+	},
 	"programme": {
 		says:    "Dates, floats and bounds of a network of steps, as of a data date.",
 		example: func() any { return exampleProgramme() },
 		inType:  reflect.TypeFor[ProgrammeCase](),
 		outType: reflect.TypeFor[ProgrammeResult](),
-		run:     runProgramme,
+		run:     func(_ context.Context, read func(any) error) (any, error) { return runProgramme(read) },
 	},
 }
 
@@ -57,13 +65,14 @@ func find(name string) (engine, error) {
 }
 
 // Run reads a case of the named engine from in and writes its result to out.
-// Nothing is written when the case can't be read or the engine refuses it.
-func Run(name string, in io.Reader, out io.Writer) error {
+// Nothing is written when the case can't be read, the engine refuses it or ctx
+// is done before it is.
+func Run(ctx context.Context, name string, in io.Reader, out io.Writer) error {
 	e, err := find(name)
 	if err != nil {
 		return err
 	}
-	result, err := e.run(func(v any) error { return readCase(in, v) })
+	result, err := e.run(ctx, func(v any) error { return readCase(in, v) })
 	if err != nil {
 		return err
 	}

@@ -2,6 +2,7 @@ package work_test
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -26,7 +27,7 @@ func example(t testing.TB) string {
 
 func run(in string) (string, error) {
 	var b bytes.Buffer
-	err := work.Run("programme", strings.NewReader(in), &b)
+	err := work.Run(context.Background(), "programme", strings.NewReader(in), &b)
 	return b.String(), err
 }
 
@@ -89,7 +90,7 @@ func (e *endless) Read(b []byte) (int, error) {
 
 func TestInputIsBounded(t *testing.T) {
 	in := &endless{}
-	err := work.Run("programme", in, &bytes.Buffer{})
+	err := work.Run(context.Background(), "programme", in, &bytes.Buffer{})
 	if err == nil || !strings.Contains(err.Error(), "larger than 16 MB") || in.read > 4*work.MaxInput {
 		t.Errorf("%v, after %d bytes", err, in.read)
 	}
@@ -97,7 +98,7 @@ func TestInputIsBounded(t *testing.T) {
 
 func TestUnknownEngine(t *testing.T) {
 	for _, err := range []error{
-		work.Run("sails", strings.NewReader("{}"), &bytes.Buffer{}), work.Example("sails", &bytes.Buffer{}), work.Schema("sails", &bytes.Buffer{}),
+		work.Run(context.Background(), "sails", strings.NewReader("{}"), &bytes.Buffer{}), work.Example("sails", &bytes.Buffer{}), work.Schema("sails", &bytes.Buffer{}),
 	} {
 		if !errors.Is(err, work.ErrEngine) || !strings.Contains(err.Error(), "programme") {
 			t.Errorf("error %v", err)

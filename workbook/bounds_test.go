@@ -269,6 +269,7 @@ func TestHostileFiles(t *testing.T) {
 		{"ten thousand parts", "a.xlsx", parts, partsSize, "10000"},
 		{"cut off in the middle", "a.xlsx", io.NewSectionReader(none, 0, noneSize/2), noneSize / 2, "cut off or damaged"},
 		{"a zip that is no workbook", "a.xlsx", strings.NewReader(emptyZip), int64(len(emptyZip)), "no sheets"},
+		{"nothing", "a.csv", strings.NewReader(""), 0, "nothing in it"},
 		{"larger than is read", "a.csv", strings.NewReader(""), workbook.MaxFile + 1, "split it"},
 		{"a quote that is never closed", "a.csv", strings.NewReader(quote), int64(len(quote)), "quote may be missing"},
 		{"a picture", "a.csv", strings.NewReader("\x89PNG\r\n\x1a\n\x00\x00"), 10, "neither a workbook nor text"},

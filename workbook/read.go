@@ -16,6 +16,9 @@ func Read(name string, r io.ReaderAt, size int64) (*Book, error) {
 	if size > MaxFile {
 		return nil, fmt.Errorf("%w: it has %d MB, and at most %d MB are read: split it, or leave the pictures out", ErrKind, size>>20, MaxFile>>20)
 	}
+	if size == 0 {
+		return nil, fmt.Errorf("%w: there is nothing in it", ErrKind)
+	}
 	head := make([]byte, 8)
 	n, err := r.ReadAt(head, 0)
 	if err != nil && err != io.EOF {

@@ -154,7 +154,7 @@ func (p *page) act(v review.Review, n int, a desk.Act) {
 		p.para(plainInk, "    why: ", "         ", inWords(w))
 	}
 	if len(why) > mostWhy {
-		p.para(plainInk, "    why: ", "         ", fmt.Sprintf("and %s; --act %d shows all", count(len(why)-mostWhy, "more reason"), n))
+		p.para(plainInk, "    why: ", "         ", fmt.Sprintf("and %s; --act %d shows all", desk.Count(len(why)-mostWhy, "more reason"), n))
 	}
 	if a.Missed != "" {
 		p.para(plainInk, "    if missed: ", "         ", a.Missed)
@@ -282,7 +282,7 @@ func (p *page) differences(v review.Review, title string, all []review.Differenc
 	// The latest matter most; what is cut is the older end.
 	cut := max(0, len(all)-mostSince)
 	if cut > 0 {
-		p.para(plainInk, "  - ", "    ", fmt.Sprintf("%s earlier; --json lists all", count(cut, "change")))
+		p.para(plainInk, "  - ", "    ", fmt.Sprintf("%s earlier; --json lists all", desk.Count(cut, "change")))
 	}
 	for _, d := range all[cut:] {
 		says := desk.Sentence(desk.Capital(d.Says))
@@ -312,19 +312,12 @@ func (p *page) doubts(v review.Review) {
 func more(f review.FirstPage) string {
 	var parts []string
 	if f.More > 0 {
-		parts = append(parts, count(f.More, "more act"))
+		parts = append(parts, desk.Count(f.More, "more act"))
 	}
 	if f.Later > 0 {
-		parts = append(parts, count(f.Later, "look")+" at what is not there yet")
+		parts = append(parts, fmt.Sprintf("%d for later steps", f.Later))
 	}
 	return strings.Join(parts, " and ")
-}
-
-func count(n int, one string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %ss", n, one)
 }
 
 // para prints a text that wraps at the page's width; lead stands before its

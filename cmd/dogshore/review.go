@@ -79,7 +79,7 @@ func asOf(ctx context.Context, f *store.Folder, text string, today calendar.Day)
 	if v, ok := journal.Get[record.Visit](now, record.R("visit", key)); ok && v.Day.Known() {
 		return v.Day, nil
 	}
-	return 0, fmt.Errorf("--as-of: %w, or the key of a visit", derr)
+	return 0, fmt.Errorf("--as-of: %w; no visit has that key either", derr)
 }
 
 func (c *reviewCmd) print(s streams, v review.Review) error {

@@ -1,19 +1,23 @@
 package main
 
-import "dogshore/work"
+import (
+	"context"
+
+	"dogshore/work"
+)
 
 type workCmd struct {
-	Engine  string `arg:"" help:"The engine: programme."`
+	Engine  string `arg:"" help:"The engine: programme (dates without chance) or forecast."`
 	Example bool   `help:"Print a small invented case that the engine takes." xor:"what"`
 	Schema  bool   `help:"Print the JSON Schema of the engine's case and result." xor:"what"`
 }
 
-func (c *workCmd) Run(s streams) error {
+func (c *workCmd) Run(ctx context.Context, s streams) error {
 	switch {
 	case c.Example:
 		return work.Example(c.Engine, s.out)
 	case c.Schema:
 		return work.Schema(c.Engine, s.out)
 	}
-	return work.Run(c.Engine, s.in, s.out)
+	return work.Run(ctx, c.Engine, s.in, s.out)
 }

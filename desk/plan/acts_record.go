@@ -48,13 +48,13 @@ func (d *reading) askRecord(part record.Ref, steps []record.Ref, covers []*Cover
 	a := desk.Act{ID: "ask/" + string(part), Do: desk.Ask, Where: desk.ToYard, Subject: part, On: part, Ahead: unknown, Gone: true}
 	switch {
 	case len(steps) == 0:
-		a.Say = fmt.Sprintf("Ask for the record of %s: %s closed in before the first look.", desk.The(d.name(part)), plural(len(covers), "thing"))
+		a.Say = fmt.Sprintf("Ask for the record of %s: %s closed in before the first look.", desk.The(d.name(part)), desk.Count(len(covers), "thing"))
 	case len(covers) == 0 && len(steps) == 1:
 		a.Say = fmt.Sprintf("Ask for the record of %s: nobody of yours saw %s.", desk.The(d.name(part)), desk.The(d.name(steps[0])))
 	case len(covers) == 0:
-		a.Say = fmt.Sprintf("Ask for the record of %s: nobody of yours saw %s.", desk.The(d.name(part)), plural(len(steps), "stage"))
+		a.Say = fmt.Sprintf("Ask for the record of %s: nobody of yours saw %s.", desk.The(d.name(part)), desk.Count(len(steps), "stage"))
 	default:
-		a.Say = fmt.Sprintf("Ask for the record of %s: nobody of yours saw %s, and %s closed in.", desk.The(d.name(part)), plural(len(steps), "stage"), plural(len(covers), "thing"))
+		a.Say = fmt.Sprintf("Ask for the record of %s: nobody of yours saw %s, and %s closed in.", desk.The(d.name(part)), desk.Count(len(steps), "stage"), desk.Count(len(covers), "thing"))
 	}
 	worst := 4
 	for _, s := range steps {

@@ -118,7 +118,11 @@ func (d *reading) askLead(subject, step record.Ref, what string, leads []record.
 	if who != "" {
 		of = d.name(who)
 	}
-	a.Say = fmt.Sprintf("Ask %s how long it takes, from the word until it is there: %s", of, question(what))
+	needs := "how long it needs, once it is settled"
+	if subject.Kind() == "item" {
+		needs = "how long it takes, from the order to the day it is there"
+	}
+	a.Say = fmt.Sprintf("Ask %s %s: %s", of, needs, question(what))
 	for _, l := range leads {
 		if l.QuotedBy == "" || !l.Work.Known && !l.Wait.Known {
 			field := "work"

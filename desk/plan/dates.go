@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"strings"
 
 	"dogshore/calendar"
 	"dogshore/desk"
@@ -96,6 +97,9 @@ func (d *reading) dateFinish(s *Step) {
 	}
 	if d.endComputed(s) {
 		day := d.lastDay(s)
+		if s.Start.Basis == desk.YardsWord && day < s.Start.Day {
+			return // the durations know nothing of the start that was told
+		}
 		s.Finish = desk.When{Day: day, Basis: desk.Durations, Said: d.byDurations()}
 		s.Finish.Work = d.computedFigure("EF", "earliest end of "+desk.The(s.Name), day, s)
 	}
@@ -118,8 +122,12 @@ func (d *reading) span(s calendar.Span) string {
 	switch {
 	case s.First == s.Last:
 		return "on " + d.short(s.First)
-	case s.As != "":
+	case s.As != "" && !strings.HasPrefix(s.As, "20"):
 		return "in " + s.As
+	case strings.HasPrefix(s.Said(), "week of"):
+		return "in the week of " + d.short(s.First)
+	case !strings.Contains(s.Said(), " to "):
+		return "in " + s.Said()
 	}
 	return "between " + d.short(s.First) + " and " + d.short(s.Last)
 }
@@ -138,7 +146,7 @@ func (d *reading) lastChance(ref record.Ref) desk.When {
 		return w
 	}
 	w.Day = d.on(s.Calendar).ByEndOf(d.startsAt[ref])
-	w.Work = dayBeforeFigure("last chance, by the end of", w.Day, s.Start.Work)
+	w.Work = dayBeforeFigure("the last working day before "+desk.The(s.Name)+" can start", w.Day, s.Start.Work)
 	return w
 }
 

@@ -143,3 +143,14 @@ func TestAdviceOnAStage(t *testing.T) {
 	b.see("2027-04-09", "deck-cured", underWay)
 	noAct(t, b.read(), "look/step/deck-cured")
 }
+
+// The durations know nothing of a start that was told: an end that they give
+// before that start is no date.
+func TestNoEndBeforeAToldStart(t *testing.T) {
+	b := newBoat("2027-03-10")
+	put(b, "", "a", record.Step{Name: "a", Part: "part/deck", Work: work(5)})
+	b.says("s", "2027-03-09", "step/a", starts, "2027-04-05", "2027-04-05")
+	if s := step(t, b.read(), "a"); s.Start.Day != on("2027-04-05") || s.Finish.Known() {
+		t.Errorf("starts %s, ends %s", s.Start.Day, s.Finish.Day)
+	}
+}

@@ -256,3 +256,16 @@ func TestElapsedLeadsRunThroughWeekends(t *testing.T) {
 	}
 	checkWorking(t, p.By.Work)
 }
+
+// A point of the next step that has earned no date stands above a dated point
+// of a later step.
+func TestUndatedPointOfTheNextStepComesFirst(t *testing.T) {
+	b := newBoat("2027-03-10")
+	b.chain("deck", "gelcoat", "core", "skin")
+	put(b, "", "far", record.Point{Question: "Which paint?", CoveredBy: "step/deck-skin"})
+	put(b, "", "near", record.Point{Question: "Which foam?", CoveredBy: "step/deck-gelcoat"})
+	put(b, "", "c", record.Cutoff{Name: "paint", About: "point/far", Day: on("2027-03-12")})
+	if got := b.read().Points[0].Key(); got != "near" {
+		t.Errorf("first stands %s", got)
+	}
+}

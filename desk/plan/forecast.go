@@ -35,6 +35,9 @@ func runForecast(c programme.ForecastCase) (programme.Learned, programme.Outlook
 // forecast learns from the sightings and plays the programme forward, if
 // there is enough to learn from; else it says what that would need.
 func (d *reading) forecast(run forecaster) {
+	if run == nil {
+		return
+	}
 	if !d.anyLength() {
 		d.a.Forecast.Needs = "Chances need durations: how many working days each step takes, as three guesses."
 		return

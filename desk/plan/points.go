@@ -2,8 +2,10 @@ package plan
 
 import (
 	"fmt"
+	"math"
 	"sort"
 
+	"dogshore/calendar"
 	"dogshore/desk"
 	"dogshore/journal"
 	"dogshore/record"
@@ -195,25 +197,49 @@ func (d *reading) firmness(x record.Decision, confirmed []record.Confirmation) P
 }
 
 // pointBefore orders points by what can't be undone soonest: those not gone
-// first, then by steps ahead, date, gravity.
+// first, then by the sooner of step and date, by date, and by gravity. A point
+// that has earned no date of its own stands by the last chance before its
+// step, so that it never lies below a dated point of a later step.
 func (d *reading) pointBefore(a, b *Point) bool {
 	if a.Gone != b.Gone {
 		return b.Gone
 	}
-	x, y := a.Ahead, b.Ahead
-	if x != y && (x == unknown || y == unknown) {
-		return y == unknown
+	x, y := d.pointDay(a), d.pointDay(b)
+	if m, n := d.pointSoon(a, x), d.pointSoon(b, y); m != n {
+		return m < n
 	}
 	if x != y {
-		return x < y
-	}
-	if m, n := a.Governs().Day, b.Governs().Day; m != n {
-		return m != 0 && (n == 0 || m < n)
+		return x != 0 && (y == 0 || x < y)
 	}
 	if m, n := gravityOf(a.Gravity), gravityOf(b.Gravity); m != n {
 		return m < n
 	}
 	return a.Self < b.Self
+}
+
+// pointDay is the day by which a point stands in the list. A step that can
+// come next, and of which nobody knows when, may come any day.
+func (d *reading) pointDay(p *Point) calendar.Day {
+	if w := earlier(p.Governs(), d.lastChance(p.Step)); w.Known() {
+		return w.Day
+	}
+	if p.Ahead == 0 {
+		return d.day
+	}
+	return 0
+}
+
+// pointSoon counts how near a point is: steps ahead or weeks to its day,
+// whichever is less.
+func (d *reading) pointSoon(p *Point, day calendar.Day) int {
+	n := p.Ahead
+	if n == unknown {
+		n = math.MaxInt
+	}
+	if day != 0 {
+		n = min(n, max(0, int(day-d.day))/7)
+	}
+	return n
 }
 
 func (d *reading) cutoffWhen(c record.Cutoff) desk.When {

@@ -12,6 +12,10 @@ import (
 // day is the record's.
 func Read(r *journal.Record) Answer { return read(r, programme.Pass, runForecast) }
 
+// ReadDates is Read without the forecast: dates that were said, named or
+// computed from durations. It is for what hangs on the order of steps alone.
+func ReadDates(r *journal.Record) Answer { return read(r, programme.Pass, nil) }
+
 func read(r *journal.Record, pass func(programme.Case) (programme.Result, error), run forecaster) Answer {
 	return readIf(r, nil, pass, run)
 }

@@ -67,13 +67,6 @@ func (d *reading) byClause(c record.Cutoff) string {
 // clause takes a text into a sentence: no full stop at its end.
 func clause(s string) string { return strings.TrimRight(strings.TrimSpace(s), ".") }
 
-func plural(n int, one string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %ss", n, one)
-}
-
 // inWriting reports whether grounds are a paper's.
 func inWriting(g record.Grounds) bool { return g == record.Written || g == record.Certified }
 

@@ -46,7 +46,7 @@ func (d *reading) momentText(at calendar.Moment) string { return "start of " + a
 // then.
 func dayBeforeFigure(says string, day calendar.Day, of figure.Figure) figure.Figure {
 	return figure.Figure{
-		Says:  says + ", the last working day that is over by then",
+		Says:  says,
 		Value: float64(day), Unit: "day", Text: day.Said(), Of: []figure.Figure{of}, Source: derived,
 	}
 }

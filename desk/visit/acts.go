@@ -2,6 +2,7 @@ package visit
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"dogshore/desk"
@@ -19,6 +20,9 @@ func (t *table) acts(a Answer) []desk.Act {
 		out = append(out, t.confirm(x))
 	}
 	for _, x := range a.Questions {
+		if t.fresh(x) && t.inLetter(x.Self) {
+			continue // asked and written at the last visit: the answer is given its time
+		}
 		out = append(out, t.question(x))
 	}
 	for _, x := range a.Defects {
@@ -103,7 +107,13 @@ func (t *table) whoMay() []string {
 // question is put at the visit while it was not asked, and by letter after.
 func (t *table) question(x Question) desk.Act {
 	where, say := desk.AtVisit, "Ask"
-	if x.Asked.Known() || x.Visit != "" {
+	switch {
+	case t.fresh(x):
+		where, say = desk.ToYard, "Put it in the letter, to get an answer on file from"
+		if t.name(x.To) == "" {
+			say += " the yard"
+		}
+	case x.Asked.Known() || x.Visit != "":
 		where, say = desk.ToYard, "Ask again"
 	}
 	if who := t.name(x.To); who != "" {
@@ -120,6 +130,20 @@ func (t *table) question(x Question) desk.Act {
 	}
 	a.Why = []figure.Figure{why}
 	return a
+}
+
+// fresh reports whether a question was put at the last visit or since: it is
+// not asked again, it goes into the letter.
+func (t *table) fresh(x Question) bool {
+	last := t.r.Day
+	if len(t.held) > 0 {
+		last = t.held[len(t.held)-1].Day
+	}
+	return x.Asked.Known() && x.Asked >= last && !x.Overdue
+}
+
+func (t *table) inLetter(about record.Ref) bool {
+	return slices.ContainsFunc(t.lines, func(l sent) bool { return l.About == about })
 }
 
 // mend has the yard put a defect right; once it was told, or says that it has,

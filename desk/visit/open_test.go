@@ -1,6 +1,7 @@
 package visit
 
 import (
+	"strings"
 	"testing"
 
 	"dogshore/desk"
@@ -50,6 +51,27 @@ func TestQuestions(t *testing.T) {
 	}
 	if a := find(t, got.Acts, "ask/question/asked"); a.Where != desk.ToYard {
 		t.Errorf("a question asked already is for the letter: %+v", a)
+	}
+}
+
+// What was asked at the last visit goes into its letter, and once it stands
+// there the answer is given its time; only then is it asked again.
+func TestQuestionOfTheLastVisit(t *testing.T) {
+	b := &build{t: t}
+	put(b, day(3), record.Seen, "third", record.Visit{Day: day(3), By: "owner"})
+	q := put(b, day(3), record.Told, "asked", record.Question{Text: "Who taps the core?", Asked: day(3)})
+	if a := find(t, Read(b.as(day(4)), plan.Answer{}).Acts, "ask/question/asked"); !strings.HasPrefix(a.Say, "Put it in the letter") {
+		t.Errorf("asked yesterday: %s", a.Say)
+	}
+	letter := put(b, day(4), record.Written, "l", record.Letter{Day: day(4)})
+	put(b, day(4), record.Written, "l-1", sentLine(letter, 1, q, day(9)))
+	for _, a := range Read(b.as(day(5)), plan.Answer{}).Acts {
+		if a.ID == "ask/question/asked" {
+			t.Errorf("written yesterday, to be answered by the 9th: %s", a.Say)
+		}
+	}
+	if a := find(t, Read(b.as(day(10)), plan.Answer{}).Acts, "ask/question/asked"); !strings.HasPrefix(a.Say, "Ask again") {
+		t.Errorf("overdue: %s", a.Say)
 	}
 }
 

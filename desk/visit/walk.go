@@ -2,6 +2,7 @@ package visit
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"dogshore/desk"
@@ -11,23 +12,24 @@ import (
 )
 
 // walk orders the parts as one walks past them: what shares a mould, cradle
-// or bay together, else what belongs to the same assembly; places and parts
-// where something is asked of the visitor first. Acts are those for the visit
+// or bay together, else what belongs to the same assembly; first the one where
+// what can't be undone soonest is asked, and in each the parts where something
+// is asked. Acts are those for the visit
 // that are to be done there; what belongs to no part comes last, in a stop
 // without one.
 //
 // Parts where nothing is asked and no stage is likely to have changed are left
 // out.
 func (t *table) walk(acts []desk.Act) []Stop {
-	w := &walker{t: t, parts: map[record.Ref]record.Part{}, order: map[record.Ref]int{}, stops: map[record.Ref]*Stop{}}
+	w := &walker{t: t, parts: map[record.Ref]record.Part{}, order: map[record.Ref]int{}, stops: map[record.Ref]*Stop{}, first: map[record.Ref]int{}}
 	for _, x := range journal.All[record.Part](t.r) {
 		w.parts[x.Self] = x
 	}
 	w.likely()
-	for _, a := range acts {
-		if a.Where == desk.AtVisit && a.Due(t.r.Day) {
-			w.ask(a)
-		}
+	asked := slices.DeleteFunc(slices.Clone(acts), func(a desk.Act) bool { return a.Where != desk.AtVisit || !a.Due(t.r.Day) })
+	desk.Sort(asked, t.r.Day)
+	for i, a := range asked {
+		w.ask(a, i)
 	}
 	return w.sorted()
 }
@@ -37,6 +39,7 @@ type walker struct {
 	parts map[record.Ref]record.Part
 	order map[record.Ref]int // of parts, as their steps come in the network
 	stops map[record.Ref]*Stop
+	first map[record.Ref]int // the most pressing act asked where a stop lies
 }
 
 // likely makes a stop of every part whose stage can have changed.
@@ -128,8 +131,8 @@ func (w *walker) root(part record.Ref) record.Ref {
 	return part
 }
 
-// ask puts an act where it is done.
-func (w *walker) ask(a desk.Act) {
+// ask puts an act where it is done; pressing is its place among all.
+func (w *walker) ask(a desk.Act, pressing int) {
 	part := w.partOf(a)
 	s := w.stops[part]
 	if s == nil {
@@ -137,6 +140,9 @@ func (w *walker) ask(a desk.Act) {
 		w.stops[part] = s
 	}
 	s.Acts = append(s.Acts, a)
+	if _, ok := w.first[s.Lies]; !ok {
+		w.first[s.Lies] = pressing
+	}
 }
 
 // partOf is the part at which an act is done.
@@ -167,12 +173,16 @@ func (w *walker) partOf(a desk.Act) record.Ref {
 
 func (w *walker) sorted() []Stop {
 	group := map[record.Ref]int{} // where a group comes: with the first of its parts
-	asks := map[record.Ref]bool{} // the groups where something is asked
 	for _, s := range w.stops {
 		if was, ok := group[s.Lies]; !ok || w.index(s.Part) < was {
 			group[s.Lies] = w.index(s.Part)
 		}
-		asks[s.Lies] = asks[s.Lies] || len(s.Acts) > 0
+	}
+	pressing := func(s Stop) int {
+		if i, ok := w.first[s.Lies]; ok {
+			return i
+		}
+		return math.MaxInt
 	}
 	out := make([]Stop, 0, len(w.stops))
 	for _, s := range w.stops {
@@ -181,7 +191,7 @@ func (w *walker) sorted() []Stop {
 	slices.SortFunc(out, func(a, b Stop) int {
 		return cmp.Or(
 			cmp.Compare(flag(a.Part == ""), flag(b.Part == "")),
-			-cmp.Compare(flag(asks[a.Lies]), flag(asks[b.Lies])),
+			cmp.Compare(pressing(a), pressing(b)),
 			cmp.Compare(group[a.Lies], group[b.Lies]),
 			cmp.Compare(a.Lies, b.Lies),
 			-cmp.Compare(flag(len(a.Acts) > 0), flag(len(b.Acts) > 0)),

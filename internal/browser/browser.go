@@ -75,14 +75,22 @@ func New(t testing.TB, size Size, scheme Scheme) *Tab {
 	if err := chromedp.Run(ctx); err != nil { // without a deadline: it would end the window too
 		t.Fatalf("open a window: %v", err)
 	}
-	tab := &Tab{t, ctx, size, scheme}
-	tab.Do(
-		page.BringToFront(),
+	tab := &Tab{t: t, ctx: ctx}
+	tab.Do(page.BringToFront())
+	tab.Look(size, scheme)
+	return tab
+}
+
+// Look makes the window another size, or its reader prefer another scheme; the
+// page stays as it is.
+func (b *Tab) Look(size Size, scheme Scheme) {
+	b.t.Helper()
+	b.size, b.scheme = size, scheme
+	b.Do(
 		emulation.SetDeviceMetricsOverride(size.Width, size.Height, 1, size.Touch),
 		emulation.SetTouchEmulationEnabled(size.Touch),
 		emulation.SetEmulatedMedia().WithFeatures([]*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: string(scheme)}}),
 	)
-	return tab
 }
 
 // Do runs actions in the window.

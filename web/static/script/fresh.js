@@ -3,12 +3,11 @@
 const every = 3000;
 
 export default function fresh(note) {
-  const after = Number(note.dataset.after);
   const ask = async () => {
     if (document.hidden || !note.hidden) return;
     try {
       const answer = await fetch("/last", { cache: "no-store" });
-      if (answer.ok && Number(await answer.text()) > after) {
+      if (answer.ok && Number(await answer.text()) > Number(note.dataset.after)) {
         note.querySelector("a").href = location.href;
         note.hidden = false;
       }

@@ -18,6 +18,8 @@ export default function tap(form) {
       replace(stop, fresh, button);
       const found = page.querySelector(".found");
       document.querySelector(".found")?.replaceWith(found);
+      const note = document.querySelector(".fresh"); // one's own entry is nothing new; another's in between is
+      note.dataset.after = Number(note.dataset.after) + 1;
     } catch {
       form.removeAttribute("aria-busy");
       const word = Object.assign(document.createElement("input"), { type: "hidden", name: button?.name ?? "", value: button?.value ?? "" });
