@@ -49,6 +49,9 @@ func TestPagesOfTheDemoBuilds(t *testing.T) {
 					all = append(all, "/of/"+kind+"/"+ref.Key(), "/edit/"+kind+"/"+ref.Key())
 				}
 			}
+			for _, ref := range rec.Refs("step")[:min(12, len(rec.Refs("step")))] {
+				all = append(all, "/step/"+ref.Key())
+			}
 			for _, path := range all {
 				if w := b.get(path); w.Code != 200 || w.Body.Len() > heaviest {
 					t.Errorf("%s: %d, %d kB", path, w.Code, w.Body.Len()>>10)

@@ -107,7 +107,7 @@ func (v *view) launchRow(l drawing.LaunchAt, at record.Ref) Row {
 	if at == "" {
 		row.Link = Named{Href: v.Link("/"), Name: "as of " + l.Visit.Said()}
 	}
-	row.line("", first(l.Says(l.Visit)))
+	row.line("", desk.Capital(l.Says(l.Visit)))
 	if l.Said.Known() {
 		row.line("said by then", desk.Coarse(l.Said, l.Visit))
 	}
@@ -141,7 +141,7 @@ func (s *Site) movedLaunch(r *http.Request, v *view, until time.Time) (*movedLau
 	}
 	out.Says = fmt.Sprintf("As likely before as after: %s then, %s now: %s.", at(m.Before), at(m.After), daysSaid(m.Days))
 	for _, p := range m.Parts {
-		row := Row{Link: Named{Name: first(string(p.Group))}, State: partSaid(p.Days, m.Band)}
+		row := Row{Link: Named{Name: desk.Capital(string(p.Group))}, State: partSaid(p.Days, m.Band)}
 		row.line("", groupSays[p.Group])
 		out.Parts = append(out.Parts, row)
 	}

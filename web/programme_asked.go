@@ -6,6 +6,7 @@ import (
 	"sort"
 
 	"dogshore/calendar"
+	"dogshore/desk"
 	"dogshore/desk/plan"
 	"dogshore/drawing"
 	"dogshore/journal"
@@ -39,7 +40,7 @@ func (v *view) programmeAsked(q url.Values) (programmeAsked, error) {
 	for name, day := range map[string]*calendar.Day{"from": &a.From, "to": &a.To} {
 		d, err := calendar.ParseISO(q.Get(name))
 		if err != nil {
-			return a, problem{http.StatusBadRequest, first(err.Error()), "Give days as 2027-04-12, or leave them out."}
+			return a, problem{http.StatusBadRequest, desk.Capital(err.Error()), "Give days as 2027-04-12, or leave them out."}
 		}
 		*day = d
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"dogshore/calendar"
+	"dogshore/desk"
 	"dogshore/desk/plan"
 	"dogshore/drawing"
 	"dogshore/record"
@@ -74,7 +75,7 @@ func (v *view) drawBars(page *programmePage, steps []plan.Step) {
 	}
 	page.Undated = sheet.Undated
 	if sheet.Outside > 0 {
-		page.Left = first(count(sheet.Outside, "step lies", "steps lie")) + " outside these days; the list below has them all."
+		page.Left = desk.Capital(count(sheet.Outside, "step lies", "steps lie")) + " outside these days; the list below has them all."
 	}
 	if page.Sheets != nil {
 		page.Key = drawing.ProgrammeKey().SVG()
@@ -141,7 +142,7 @@ func (v *view) pathInWords(page *programmePage) {
 		row := v.stepRow(*st)
 		row.Link.Name = fmt.Sprintf("%d. %s", i+1, row.Link.Name)
 		if st.Outlook.Critical > 0 {
-			row.line("", first(drawing.DrivesSays(st.Outlook.Critical)))
+			row.line("", desk.Capital(drawing.DrivesSays(st.Outlook.Critical)))
 		}
 		page.Path = append(page.Path, row)
 	}

@@ -306,7 +306,7 @@ func (v *view) saidOf(st *plan.Step) Section {
 	sec := Section{Title: "What was said of it", Empty: "Nobody has said a date of it."}
 	for _, p := range st.Said {
 		row := v.promise(p)
-		row.Link.Name = strings.TrimSpace(fmt.Sprintf("%s %s", first(p.What), spanSaid(p.When)))
+		row.Link.Name = strings.TrimSpace(fmt.Sprintf("%s %s", desk.Capital(p.What), spanSaid(p.When)))
 		if p.Left.Known {
 			row.Link.Name = fmt.Sprintf("%g working days left", p.Left.SI)
 		}
