@@ -146,12 +146,11 @@ func heading(part record.Ref, steps []row) row {
 type axis struct {
 	from, to float64 // days, from one midnight to another
 	perDay   float64
-	left     float64 // kept free before the first day
 	foot     float64 // of the sheet
 }
 
 func (a axis) x(day float64) float64 {
-	return barMargin + a.left + (math.Min(math.Max(day, a.from), a.to)-a.from)*a.perDay
+	return barMargin + (math.Min(math.Max(day, a.from), a.to)-a.from)*a.perDay
 }
 
 // within reports whether a day can be shown.
