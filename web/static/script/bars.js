@@ -28,7 +28,7 @@ export default function bars(figure) {
     const at = new URL(location.href);
     at.searchParams.set("from", iso(Math.round(from)));
     at.searchParams.set("to", iso(Math.max(Math.round(from) + 1, Math.round(to) - 1)));
-    at.searchParams.set("scale", "to fit the sheet");
+    at.searchParams.set("scale", "to fit");
     at.hash = "";
     try {
       const answer = await fetch(at);
