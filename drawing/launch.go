@@ -31,13 +31,12 @@ const launchRow = 9
 // with ticks at the middle and at four in five, and what was said beside it.
 // Contract is the day that the contract names, or none.
 func Launch(visits []LaunchAt, contract, today calendar.Day) *draw.Drawing {
-	const left = 30.0
 	h := barHead + launchRow*float64(len(visits)) + 3
 	d := draw.New(AxisWidth+2*barMargin, h, "The launch over the visits",
 		"For each visit a bar from the earliest to the latest day at which the launch was then to be expected. The list beside says the same in words.")
 	g := launchRange(visits, contract, today)
-	a := axis{from: float64(g.From), to: float64(g.To) + 1, left: left, foot: h}
-	a.perDay = (AxisWidth - left) / (a.to - a.from)
+	a := axis{from: float64(g.From), to: float64(g.To) + 1, foot: h}
+	a.perDay = AxisWidth / (a.to - a.from)
 	a.draw(d, &g)
 	if c := float64(contract) + 1; contract.Known() && a.within(c) {
 		d.Line(draw.Hidden, p(a.x(c), barHead-2), p(a.x(c), h))
@@ -46,7 +45,6 @@ func Launch(visits []LaunchAt, contract, today calendar.Day) *draw.Drawing {
 	var middles []draw.Point
 	for i, v := range visits {
 		y := barHead + launchRow*float64(i) + launchRow/2
-		d.Text(draw.Plain, p(barMargin, y+1.1), barType, draw.Start, v.Visit.Time().Format("2 Jan 2006"))
 		d.Line(draw.Rule, p(a.x(a.from), y+launchRow/2), p(a.x(a.to), y+launchRow/2))
 		v.draw(d, a, y)
 		if v.Dated {
@@ -75,11 +73,31 @@ func (l LaunchAt) draw(d *draw.Drawing, a axis, y float64) {
 		x := a.x(float64(l.Reckoned) + 1)
 		d.Line(draw.Hidden, p(x, top-0.7), p(x, top+barHigh+0.7))
 	default:
-		d.Text(draw.Faint, p(a.x(a.from)+1, y+1.1), barType*0.9, draw.Start, "no date by reckoning")
+		d.Text(draw.Faint, p(a.x(a.from)+25, y+1.1), barType*0.9, draw.Start, "no date by reckoning")
 	}
+	d.Text(draw.Label, p(math.Max(l.begins(a)-1.6, barMargin+22), y+1.1), barType, draw.End, l.Visit.Time().Format("2 Jan 2006"))
 	if l.Said.Known() {
 		flag(d, a.x(float64(l.Said)+0.5), top-2.2)
 	}
+}
+
+// begins is where on the sheet what is drawn of it begins.
+func (l LaunchAt) begins(a axis) float64 {
+	x := a.x(a.to)
+	if l.Said.Known() {
+		x = math.Min(x, a.x(float64(l.Said))-1)
+	}
+	switch {
+	case l.Afloat.Known():
+		return math.Min(x, a.x(float64(l.Afloat))-1)
+	case l.Dated:
+		return math.Min(x, a.x(l.spread().low))
+	case l.Reckoned.Known():
+		return math.Min(x, a.x(float64(l.Reckoned)))
+	case l.Said.Known():
+		return x
+	}
+	return a.x(a.from) + 24
 }
 
 // hatching draws the launch's bar: lines the closer the likelier the days
@@ -98,12 +116,17 @@ func (l LaunchAt) hatching(d *draw.Drawing, a axis, s spread, top float64) {
 	d.Lines(draw.Hatched, runs)
 }
 
-// launchRange is the range of days that shows all launches.
+// launchRange is the range of days that shows all launches, with room before
+// them for the days of the visits.
 func launchRange(visits []LaunchAt, contract, today calendar.Day) Programme {
-	g := Programme{Today: today, From: today - 14, To: today + 60}
+	g := Programme{Today: today}
 	take := func(d calendar.Day) {
-		if d.Known() {
-			g.From, g.To = min(g.From, d-14), max(g.To, d+21)
+		switch {
+		case !d.Known():
+		case !g.From.Known():
+			g.From, g.To = d, d
+		default:
+			g.From, g.To = min(g.From, d), max(g.To, d)
 		}
 	}
 	take(contract)
@@ -116,6 +139,11 @@ func launchRange(visits []LaunchAt, contract, today calendar.Day) Programme {
 			take(v.Dates.P90.Day())
 		}
 	}
+	if !g.From.Known() {
+		g.From, g.To = today, today
+	}
+	g.To = max(g.To+14, g.From+60)
+	g.From -= (g.To - g.From) / 8
 	return g
 }
 

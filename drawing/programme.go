@@ -35,9 +35,9 @@ type Look struct {
 // what it leaves out.
 type ProgrammeSheet struct {
 	Sheets  []*draw.Drawing
-	ByOrder bool // no step has a date: the axis counts steps that come before
-	Outside int  // steps whose dates lie outside the range
-	Undated int  // steps without any date
+	ByOrder []*draw.Drawing // the steps without a date, on an axis that counts what comes before
+	Outside int             // steps whose dates lie outside the range
+	Undated int             // steps without any date
 }
 
 // Sizes of a programme sheet, in millimetres.
@@ -72,17 +72,23 @@ func DrawProgramme(g Programme) ProgrammeSheet {
 		g.To = g.From + 1
 	}
 	sheet := ProgrammeSheet{}
-	lines := g.lines(&sheet)
-	if len(lines) == 0 && sheet.Outside == 0 && sheet.Undated > 0 {
-		sheet.ByOrder = true
-		g, lines = g.byOrder()
-	}
-	for len(lines) > 0 {
-		n := cut(lines)
-		sheet.Sheets = append(sheet.Sheets, g.sheet(lines[:n], len(sheet.Sheets)+1, sheet.ByOrder))
-		lines = lines[n:]
+	sheet.Sheets = g.sheets(g.lines(&sheet), false)
+	if sheet.Undated > 0 {
+		still, lines := g.byOrder()
+		sheet.ByOrder = still.sheets(lines, true)
 	}
 	return sheet
+}
+
+// sheets cuts lines into sheets and draws them.
+func (g *Programme) sheets(lines []row, byOrder bool) []*draw.Drawing {
+	var out []*draw.Drawing
+	for len(lines) > 0 {
+		n := cut(lines)
+		out = append(out, g.sheet(lines[:n], len(out)+1, byOrder))
+		lines = lines[n:]
+	}
+	return out
 }
 
 // cut is how many lines the next sheet takes: no heading stands last.
@@ -140,12 +146,11 @@ func heading(part record.Ref, steps []row) row {
 type axis struct {
 	from, to float64 // days, from one midnight to another
 	perDay   float64
-	left     float64 // kept free before the first day
 	foot     float64 // of the sheet
 }
 
 func (a axis) x(day float64) float64 {
-	return barMargin + a.left + (math.Min(math.Max(day, a.from), a.to)-a.from)*a.perDay
+	return barMargin + (math.Min(math.Max(day, a.from), a.to)-a.from)*a.perDay
 }
 
 // within reports whether a day can be shown.

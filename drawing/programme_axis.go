@@ -122,16 +122,16 @@ func (a axis) drawOrder(d *draw.Drawing) {
 	}
 }
 
-// byOrder lays the steps still to come on an axis of order.
+// byOrder lays the steps still to come that have no date on an axis of order.
 func (g *Programme) byOrder() (Programme, []row) {
-	var still Programme = *g
+	still := *g
 	still.From, still.To, still.Points = 0, 1, nil
 	still.Looks = nil
 	var lines []row
 	at := map[string]bool{}
 	for i := range g.Steps {
 		s := &g.Steps[i]
-		if s.State == "done" || s.State == "under way" || s.Ahead < 0 || at[s.Key()] {
+		if b := g.barOf(s); b.hasStart || b.hasFinish || s.State == "done" || s.State == "under way" || s.Ahead < 0 || at[s.Key()] {
 			continue
 		}
 		at[s.Key()] = true

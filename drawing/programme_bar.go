@@ -181,6 +181,14 @@ func days(m calendar.Moment) float64 { return float64(m) / 86400 }
 func (g *Programme) ends(a axis, l row) (low, high float64) {
 	from, to, _ := l.bar.reach()
 	low, high = a.x(from), a.x(to)
+	if b := l.bar; b.hasStart && a.within(b.start.mid) {
+		if len(l.step.Covers) > 0 {
+			high = math.Max(high, a.x(b.start.mid)+2.6)
+		}
+		if l.step.Point == "hold" || l.step.Point == "witness" {
+			low = math.Min(low, a.x(b.start.mid)-3)
+		}
+	}
 	for _, k := range g.Looks[l.step.Self] {
 		if x := float64(k.Day) + 0.5; a.within(x) {
 			low, high = math.Min(low, a.x(x)-1), math.Max(high, a.x(x)+1)

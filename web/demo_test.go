@@ -38,7 +38,7 @@ func TestPagesOfTheDemoBuilds(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			all := []string{"/", "/acts", "/boat", "/points", "/programme", "/promises", "/items", "/requirements", "/people", "/sisters", "/calendar", "/start", "/intake", "/kinds", "/visits", "/walk"}
+			all := []string{"/", "/acts", "/boat", "/points", "/programme", "/launch", "/promises", "/items", "/requirements", "/people", "/sisters", "/calendar", "/start", "/intake", "/kinds", "/visits", "/walk"}
 			for _, kind := range []string{"part", "point", "visit"} {
 				for _, ref := range rec.Refs(kind) {
 					all = append(all, "/"+kind+"/"+ref.Key())
@@ -48,6 +48,9 @@ func TestPagesOfTheDemoBuilds(t *testing.T) {
 				for _, ref := range rec.Refs(kind)[:min(1, len(rec.Refs(kind)))] {
 					all = append(all, "/of/"+kind+"/"+ref.Key(), "/edit/"+kind+"/"+ref.Key())
 				}
+			}
+			for _, ref := range rec.Refs("step")[:min(12, len(rec.Refs("step")))] {
+				all = append(all, "/step/"+ref.Key())
 			}
 			for _, path := range all {
 				if w := b.get(path); w.Code != 200 || w.Body.Len() > heaviest {

@@ -57,11 +57,10 @@ func (m *launches) forget(last int64) {
 
 // launchesAt returns the launch as of each of these days, and how many there
 // was no time for. It goes from the latest back.
-func (s *Site) launchesAt(ctx context.Context, v *view, days []calendar.Day) (out []drawing.LaunchAt, left int, err error) {
-	began := time.Now()
+func (s *Site) launchesAt(ctx context.Context, v *view, days []calendar.Day, until time.Time) (out []drawing.LaunchAt, left int, err error) {
 	for i := len(days) - 1; i >= 0; i-- {
 		l := s.remembered(v, days[i])
-		if l == nil && time.Since(began) > longestWait {
+		if l == nil && time.Now().After(until) {
 			left++
 			continue
 		}
@@ -122,16 +121,14 @@ func launchOf(rec *journal.Record, a *plan.Answer) drawing.LaunchAt {
 
 // movedSince says what moved the launch since a day. It waits a little for
 // the account; ready is false if that is still being made.
-func (s *Site) movedSince(ctx context.Context, v *view, day calendar.Day) (job *movedLaunchJob, ready bool, err error) {
-	then := s.remembered(v, day)
-	if then == nil {
-		if then, err = s.launchAt(ctx, v, day); err != nil {
-			return nil, false, err
-		}
-	}
+func (s *Site) movedSince(ctx context.Context, v *view, day calendar.Day, until time.Time) (job *movedLaunchJob, ready bool, err error) {
 	rec, err := v.folder.As(ctx, day, v.rec.Known)
 	if err != nil {
 		return nil, false, fmt.Errorf("read the record as of %s: %w", day, err)
+	}
+	before := plan.Known{Record: rec}
+	if then := s.remembered(v, day); then != nil {
+		before.Learned = then.learned
 	}
 	m := &s.launches
 	key := launchKey{day: day, to: v.Day, known: v.rec.Known}
@@ -140,14 +137,14 @@ func (s *Site) movedSince(ctx context.Context, v *view, day calendar.Day) (job *
 	if job = m.moved[key]; job == nil {
 		job = &movedLaunchJob{done: make(chan struct{})}
 		m.moved[key] = job
-		go job.work(plan.Known{Record: rec, Learned: then.learned}, plan.Known{Record: v.rec, Learned: v.rev.Plan.Forecast.Learned})
+		go job.work(before, plan.Known{Record: v.rec, Learned: v.rev.Plan.Forecast.Learned})
 	}
 	m.mu.Unlock()
 	select {
 	case <-job.done:
 		return job, true, nil
 	case <-ctx.Done():
-	case <-time.After(longestWait):
+	case <-time.After(time.Until(until)):
 	}
 	return job, false, nil
 }
@@ -158,5 +155,8 @@ func (j *movedLaunchJob) work(before, after plan.Known) {
 	ctx, stop := context.WithTimeout(context.Background(), longestWork)
 	defer stop()
 	defer close(j.done)
+	if before.Learned.Visits == 0 {
+		before.Learned = plan.Read(before.Record).Forecast.Learned
+	}
 	j.movement, j.ok = plan.LaunchMoved(ctx, before, after)
 }

@@ -5,6 +5,7 @@ import (
 	"html/template"
 	"math"
 	"net/http"
+	"time"
 
 	"dogshore/calendar"
 	"dogshore/desk"
@@ -54,7 +55,8 @@ func (s *Site) launchPage(w http.ResponseWriter, r *http.Request) error {
 	if n := len(days) - visitsShown; n > 0 && r.URL.Query().Get("all") == "" {
 		page.More, days = n, days[n:]
 	}
-	all, left, err := s.launchesAt(r.Context(), v, days)
+	until := time.Now().Add(longestWait)
+	all, left, err := s.launchesAt(r.Context(), v, days, until)
 	if err != nil {
 		return err
 	}
@@ -65,7 +67,7 @@ func (s *Site) launchPage(w http.ResponseWriter, r *http.Request) error {
 	for i := len(all) - 1; i >= 0; i-- {
 		page.Visits = append(page.Visits, v.launchRow(all[i], refs[all[i].Visit]))
 	}
-	if page.Moved, err = s.movedLaunch(r, v); err != nil {
+	if page.Moved, err = s.movedLaunch(r, v, until); err != nil {
 		return err
 	}
 	page.Promises = v.launchPromises()
@@ -114,12 +116,12 @@ func (v *view) launchRow(l drawing.LaunchAt, at record.Ref) Row {
 
 // movedLaunch asks what moved the launch since the last visit before the day
 // looked at.
-func (s *Site) movedLaunch(r *http.Request, v *view) (*movedLaunch, error) {
+func (s *Site) movedLaunch(r *http.Request, v *view, until time.Time) (*movedLaunch, error) {
 	since := v.rev.Since.Visit
 	if !v.rev.Plan.Forecast.Enough || since.Self == "" {
 		return nil, nil
 	}
-	job, ready, err := s.movedSince(r.Context(), v, since.Day)
+	job, ready, err := s.movedSince(r.Context(), v, since.Day, until)
 	if err != nil {
 		return nil, err
 	}

@@ -26,7 +26,7 @@ type programmeAsked struct {
 var scales = []struct {
 	name  string
 	width float64
-}{{"fit the sheet", 0}, {"months", 0.7}, {"weeks", 2}, {"days", 6}}
+}{{"to fit", 0}, {"months", 0.7}, {"weeks", 2}, {"days", 6}}
 
 // Bounds of what is drawn: the years that an address may name, and how wide a
 // sheet may become.

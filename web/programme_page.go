@@ -20,8 +20,9 @@ type programmePage struct {
 	Basis    string // what its dates rest on
 	Sheets   []template.HTML
 	Key      template.HTML
+	Order    []template.HTML // steps without a date
+	Undated  int
 	Left     string // what the drawing leaves out
-	ByOrder  bool
 	Ask      programmeAsked
 	Parts    []Choice
 	Trades   []Choice
@@ -69,18 +70,14 @@ func (v *view) drawBars(page *programmePage, steps []plan.Step) {
 	for _, d := range sheet.Sheets {
 		page.Sheets = append(page.Sheets, sized(v.keepDay(d.SVG()), d.W))
 	}
-	page.ByOrder = sheet.ByOrder
-	var left []string
+	for _, d := range sheet.ByOrder {
+		page.Order = append(page.Order, sized(v.keepDay(d.SVG()), d.W))
+	}
+	page.Undated = sheet.Undated
 	if sheet.Outside > 0 {
-		left = append(left, count(sheet.Outside, "step lies", "steps lie")+" outside these days")
+		page.Left = desk.Capital(count(sheet.Outside, "step lies", "steps lie")) + " outside these days; the list below has them all."
 	}
-	if sheet.Undated > 0 && !sheet.ByOrder {
-		left = append(left, count(sheet.Undated, "step has", "steps have")+" no date yet")
-	}
-	if left != nil {
-		page.Left = desk.Capital(strings.Join(left, ", ")) + "; the list below has them all."
-	}
-	if page.Sheets != nil && !page.ByOrder {
+	if page.Sheets != nil {
 		page.Key = drawing.ProgrammeKey().SVG()
 	}
 }

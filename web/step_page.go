@@ -189,7 +189,10 @@ func (v *view) drawAround(page *stepPage, st *plan.Step) {
 	if !low.Known() {
 		return
 	}
-	g.From, g.To = min(low-7, v.Day-14), max(high+7, v.Day+28)
+	g.From, g.To = low-7, max(high+7, low+60)
+	if st.State != "done" {
+		g.From = max(g.From, v.Day-21)
+	}
 	for _, d := range drawing.DrawProgramme(g).Sheets {
 		page.Sheets = append(page.Sheets, sized(v.keepDay(d.SVG()), d.W))
 	}

@@ -51,7 +51,7 @@ func TestThePastStays(t *testing.T) {
 	if body := b.get("/points?as-of=2027-02-10").Body.String(); !strings.Contains(body, `href="/point/stem-eye?as-of=2027-02-10"`) {
 		t.Error("a link leads out of the past")
 	}
-	for _, p := range []string{"/points", "/point/stem-eye", "/part/deck", "/of/step/deck-core", "/", "/acts", "/kinds", "/boat", "/intake"} {
+	for _, p := range []string{"/points", "/point/stem-eye", "/part/deck", "/of/step/deck-core", "/step/deck-core", "/programme", "/launch", "/", "/acts", "/kinds", "/boat", "/intake"} {
 		body := b.get(p + "?as-of=2027-02-10").Body.String()
 		if strings.Contains(body, `method="post"`) || strings.Contains(body, `href="/add/`) || strings.Contains(body, `href="/edit/`) {
 			t.Errorf("%s: something can be written on a past day's sheet", p)

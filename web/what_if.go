@@ -119,15 +119,23 @@ func upTo(s string, most float64) (float64, bool) {
 func (v *view) changeSays(st *plan.Step, c plan.Change, f *whatIf) string {
 	var say []string
 	if c.NotBefore.Known() {
-		say = append(say, fmt.Sprintf("does not start before %s (%s weeks later than now)", c.NotBefore.Said(), f.Weeks))
+		say = append(say, fmt.Sprintf("does not start before %s (%s later than now)", c.NotBefore.Said(), many(f.Weeks, "week")))
 	}
 	if c.More > 0 {
-		say = append(say, fmt.Sprintf("takes %s working days more", f.Days))
+		say = append(say, fmt.Sprintf("takes %s more", many(f.Days, "working day")))
 	}
 	if say == nil {
 		say = append(say, "stays as it is")
 	}
 	return fmt.Sprintf("If %s %s:", the(st.Name), strings.Join(say, " and "))
+}
+
+// many says a number as it was typed with its noun.
+func many(n, one string) string {
+	if n = strings.TrimSpace(n); n == "1" {
+		return "1 " + one
+	}
+	return n + " " + one + "s"
 }
 
 func (v *view) effect(e plan.Effect) effectLine {

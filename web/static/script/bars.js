@@ -4,7 +4,6 @@
 const day0 = Date.UTC(1899, 11, 31); // day 0 of the data-from and data-to
 
 export default function bars(figure) {
-  if ("still" in figure.dataset) return;
   let from = Number(figure.dataset.from), to = Number(figure.dataset.to) + 1;
   const whole = [from, to];
   let shown = [from, to], timer = 0, newest = 0;
@@ -29,7 +28,7 @@ export default function bars(figure) {
     const at = new URL(location.href);
     at.searchParams.set("from", iso(Math.round(from)));
     at.searchParams.set("to", iso(Math.max(Math.round(from) + 1, Math.round(to) - 1)));
-    at.searchParams.set("scale", "fit the sheet");
+    at.searchParams.set("scale", "to fit");
     at.hash = "";
     try {
       const answer = await fetch(at);
@@ -119,7 +118,7 @@ export default function bars(figure) {
     hand.hidden = true;
     if (held?.link && moved) {
       const days = ((event.clientX - held.x) / width()) * (held.to - held.from);
-      held.link.firstElementChild?.parentElement.removeAttribute("transform");
+      held.link.removeAttribute("transform");
       if (event.type === "pointerup" && days >= 3.5) tryOn(held.link, Math.round(days / 7));
     }
     held = null;
@@ -142,9 +141,8 @@ export default function bars(figure) {
   const word = (text, x, y) => {
     hand.textContent = text;
     hand.hidden = false;
-    const sheet = (hand.sheet ??= new CSSStyleSheet());
-    sheet.replaceSync(`.hand { left: ${Math.round(Math.min(x + 12, innerWidth - 200))}px; top: ${Math.round(Math.max(8, y - 44))}px; }`);
-    if (!document.adoptedStyleSheets.includes(sheet)) document.adoptedStyleSheets = [...document.adoptedStyleSheets, sheet];
+    hand.style.left = `${Math.round(Math.max(8, Math.min(x + 12, innerWidth - 200)))}px`;
+    hand.style.top = `${Math.round(Math.max(8, y - 44))}px`;
   };
   const waits = new Map();
   let later = 0;
