@@ -16,9 +16,6 @@ type span struct{ lo, hi float64 }
 
 func (s span) width() float64 { return s.hi - s.lo }
 
-// overlaps reports whether s and o have more than a point in common.
-func (s span) overlaps(o span) bool { return min(s.hi, o.hi)-max(s.lo, o.lo) > instantDays }
-
 // instantDays is below a second of a working day: a span no wider is a moment.
 const instantDays = 1e-5
 

@@ -18,7 +18,6 @@ type generation struct {
 	ready   []int32 // the most urgent first
 	urgency []calendar.Moment
 	back    bool
-	finish  calendar.Moment
 }
 
 func (g *planner) fresh(urgency []calendar.Moment, back bool) *generation {
