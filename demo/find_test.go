@@ -148,7 +148,7 @@ func TestLateItem(t *testing.T) {
 func TestContradictions(t *testing.T) {
 	v := reviewed(t, Full)
 	for _, words := range []string{
-		"2026-11-16",           // two days for one cut-off
+		"Mon 16 November 2026", // two days for one cut-off
 		"Starboard water tank", // built in, never arrived
 		"Pekka Roan",           // released by one who may not
 		"Fore beam",            // comes after it is needed

@@ -83,6 +83,7 @@ func Typed(r *journal.Record, self record.Ref, field, says string) figure.Figure
 		var s calendar.Span
 		_ = json.Unmarshal([]byte(h.Value), &s)
 		f.Value, f.Unit, f.Text = float64(s.First), "day", s.Said()
+		f.Entry.As = f.Text // "2027-04-20" is how a form writes what was said
 	case record.QuantityType:
 		var q unit.Quantity
 		_ = json.Unmarshal([]byte(h.Value), &q)

@@ -5,6 +5,8 @@ import (
 	"runtime"
 	"slices"
 	"sync"
+
+	"gonum.org/v1/gonum/mat"
 )
 
 // What is held of a yard before anything was seen, in logarithms.
@@ -72,18 +74,7 @@ const fewestAlike = 24
 //
 // at equal steps along their sum, so that they weigh alike again.
 func (o *observer) settle(draws []draw, p *posterior) []draw {
-	logs := make([]float64, len(draws))
-	var all sync.WaitGroup
-	cores := runtime.GOMAXPROCS(0)
-	for core := range cores {
-		all.Go(func() {
-			for k := core; k < len(draws); k += cores {
-				logs[k] = o.follow(draws[k].trade, draws[k].wait).chance - p.chance(draws[k])
-			}
-		})
-	}
-	all.Wait()
-	alike, ws := 0.0, weights(logs)
+	alike, ws := 0.0, weights(o.ratios(draws, p))
 	for _, w := range ws {
 		alike += w * w
 	}
@@ -99,6 +90,94 @@ func (o *observer) settle(draws []draw, p *posterior) []draw {
 		out = append(out, draws[k])
 	}
 	return out
+}
+
+// ratios returns the logarithm of that proportion for each draw. It is laid out
+// for some of them and, where it hardly bends over the width of what is held,
+// read for the others off the paraboloid that fits those best; where it bends
+// otherwise, it is laid out for all.
+func (o *observer) ratios(draws []draw, p *posterior) []float64 {
+	n := min(len(draws), max(fewestLaid, 3*len(bends(draws[0]))))
+	at := make([]int, n)
+	for i := range at {
+		at[i] = i * len(draws) / n
+	}
+	laid := o.lay(draws, at, p)
+	if n < len(draws) {
+		if out, off := paraboloid(draws, at, laid); off < fits {
+			return out
+		}
+		at = at[:0]
+		for i := range draws {
+			at = append(at, i)
+		}
+		laid = o.lay(draws, at, p)
+	}
+	return laid
+}
+
+// lay lays the course anew for some draws.
+func (o *observer) lay(draws []draw, at []int, p *posterior) []float64 {
+	laid := make([]float64, len(at))
+	var all sync.WaitGroup
+	cores := runtime.GOMAXPROCS(0)
+	for core := range cores {
+		all.Go(func() {
+			for i := core; i < len(at); i += cores {
+				d := draws[at[i]]
+				laid[i] = o.follow(d.trade, d.wait).chance - p.chance(d)
+			}
+		})
+	}
+	all.Wait()
+	return laid
+}
+
+// fewestLaid is for how many draws the course is laid anew at least, and fits
+// how far, root mean square, a paraboloid may be off there in the logarithm: a
+// fifth blurs the weight of a draw less than taking it whole or not does.
+const (
+	fewestLaid = 48
+	fits       = 0.2
+)
+
+// bends are the terms of a paraboloid over a draw: how each trade's pace bends
+// it, and how it twists with the wait; paces of two trades do not twist it.
+func bends(d draw) []float64 {
+	out := []float64{1, d.wait, d.wait * d.wait}
+	for _, v := range d.trade {
+		out = append(out, v, v*v, v*d.wait)
+	}
+	return out
+}
+
+// paraboloid fits values at some draws by least squares, reads it at all, and
+// says how far it is off where it was fitted, root mean square. The little that is added to the diagonal keeps it still where a quantity
+// hardly varies.
+func paraboloid(draws []draw, at []int, values []float64) (out []float64, off float64) {
+	m := len(bends(draws[0]))
+	normal, right := mat.NewSymDense(m, nil), mat.NewVecDense(m, nil)
+	for i, k := range at {
+		x := mat.NewVecDense(m, bends(draws[k]))
+		normal.SymRankOne(normal, 1, x)
+		right.AddScaledVec(right, values[i], x)
+	}
+	for i := range m {
+		normal.SetSym(i, i, normal.At(i, i)*(1+1e-9)+1e-9)
+	}
+	out = make([]float64, len(draws))
+	var chol mat.Cholesky
+	var fit mat.VecDense
+	if !chol.Factorize(normal) || chol.SolveVecTo(&fit, right) != nil {
+		return out, math.Inf(1)
+	}
+	for k, d := range draws {
+		out[k] = mat.Dot(mat.NewVecDense(m, bends(d)), &fit)
+	}
+	for i, k := range at {
+		off += (out[k] - values[i]) * (out[k] - values[i])
+	}
+	return out, math.Sqrt(off / float64(max(1, len(at)-m)))
 }
 
 // chance returns the logarithm of the chance of all that was seen, for a draw

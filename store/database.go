@@ -18,6 +18,9 @@ import (
 
 const databaseName = "build.db"
 
+// driverName is SQLite's; tests put one before it that counts.
+var driverName = "sqlite"
+
 //go:embed migration/*.sql
 var migrations embed.FS
 
@@ -45,7 +48,7 @@ func connect(path string, writes bool, conns int) (*sql.DB, error) {
 		slash = "/" + slash // a drive letter
 	}
 	u := url.URL{Scheme: "file", Path: slash, RawQuery: q.Encode()}
-	db, err := sql.Open("sqlite", u.String())
+	db, err := sql.Open(driverName, u.String())
 	if err != nil {
 		return nil, err
 	}

@@ -96,7 +96,7 @@ func (s *Site) reviewPage(w http.ResponseWriter, r *http.Request) error {
 		empty string
 	}{
 		{desk.AtVisit, rev.First.AtVisit, "Nothing to look at, ask or measure before the next step."},
-		{desk.AtHome, rev.First.AtHome, "Nothing to settle at home."},
+		{desk.AtHome, rev.First.AtHome, "Nothing to settle at home for the next steps."},
 		{desk.ToYard, rev.First.ToYard, "Nothing to tell the yard."},
 	} {
 		group := ActGroup{Where: g.where, Empty: g.empty}

@@ -89,11 +89,14 @@ func (c *newCmd) Run(ctx context.Context, s streams) error {
 	return c.done(s, b, entries)
 }
 
-// vacant refuses a folder that holds a build.
+// vacant refuses a folder that holds a build, or anything else.
 func (c *newCmd) vacant(ctx context.Context, s streams) error {
 	f, err := store.Open(ctx, c.Dir, s.clock())
 	if errors.Is(err, os.ErrNotExist) {
-		return nil
+		_, err = nothingIn(c.Dir)
+		if err == nil {
+			return nil
+		}
 	}
 	if err != nil {
 		return fmt.Errorf("new: %w", err)

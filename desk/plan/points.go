@@ -197,7 +197,7 @@ func (d *reading) firmness(x record.Decision, confirmed []record.Confirmation) P
 }
 
 // pointBefore orders points by what can't be undone soonest: those not gone
-// first, then by the sooner of step and date, by date, and by gravity. A point
+// first, then by the sooner of step and date, by step, date and gravity. A point
 // that has earned no date of its own stands by the last chance before its
 // step, so that it never lies below a dated point of a later step.
 func (d *reading) pointBefore(a, b *Point) bool {
@@ -208,6 +208,9 @@ func (d *reading) pointBefore(a, b *Point) bool {
 	if m, n := d.pointSoon(a, x), d.pointSoon(b, y); m != n {
 		return m < n
 	}
+	if a.Ahead != b.Ahead {
+		return b.Ahead == unknown || a.Ahead != unknown && a.Ahead < b.Ahead
+	}
 	if x != y {
 		return x != 0 && (y == 0 || x < y)
 	}
@@ -217,16 +220,9 @@ func (d *reading) pointBefore(a, b *Point) bool {
 	return a.Self < b.Self
 }
 
-// pointDay is the day by which a point stands in the list. A step that can
-// come next, and of which nobody knows when, may come any day.
+// pointDay is the day by which a point stands in the list.
 func (d *reading) pointDay(p *Point) calendar.Day {
-	if w := earlier(p.Governs(), d.lastChance(p.Step)); w.Known() {
-		return w.Day
-	}
-	if p.Ahead == 0 {
-		return d.day
-	}
-	return 0
+	return earlier(p.Governs(), d.lastChance(p.Step)).Day
 }
 
 // pointSoon counts how near a point is: steps ahead or weeks to its day,

@@ -38,7 +38,7 @@ func (t *table) coming(last record.Visit, acts []desk.Act) Coming {
 	c.Day, c.Why = first.By, t.lastLook(first)
 	switch {
 	case dated && first.By.Day < t.r.Day:
-		c.Why = fmt.Sprintf("Come now. %s Its last day was %s, %s, and nobody has seen that step begin.", c.Why, desk.Coarse(first.By.Day, t.r.Day), first.By.On())
+		c.Why = fmt.Sprintf("Come now. %s The last day for it was %s, %s; nobody has seen that step begin since.", c.Why, desk.Coarse(first.By.Day, t.r.Day), first.By.On())
 		c.Day = desk.When{}
 	case dated && c.Fixed.Known() && c.Fixed > first.By.Day:
 		c.Why += fmt.Sprintf(" The visit fixed for %s comes after it: come earlier, send somebody, or ask for the pictures.", desk.Coarse(c.Fixed, t.r.Day))

@@ -48,7 +48,7 @@ var floors = map[string]struct {
 	"workbook": {5, nil},
 	"intake":   {5, []string{"workbook"}},
 	"drawing":  {5, nil},
-	"letter":   {5, []string{"drawing"}},
+	"letter":   {5, nil},
 
 	"demo":         {6, nil},
 	"work":         {6, nil},

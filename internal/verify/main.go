@@ -66,11 +66,11 @@ func read(dir string) ([]test.Row, error) {
 func print(rows []test.Row) {
 	fmt.Print(`# Verification
 
-Printed from the tests: each line is a value from outside the project, and what
-Dogshore computes for it. A source says how well it is known: read, computed by
-another method, derived, or from memory and not read again. Lines that are
-checked by the hundred (a whole data set) stand as one line with the number of
-agreements.
+Printed from the tests: each line is a value that did not come from this code,
+and what Dogshore computes for it. A source says how well it is known: read,
+computed by another method, derived, or from memory and not read again;
+docs/sources.md says what the short names mean. Lines that are checked by the
+hundred (a whole data set) stand as one line with the number of agreements.
 `)
 	room := ""
 	for _, r := range rows {
