@@ -3,6 +3,8 @@ package drawing
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"dogshore/calendar"
 	"dogshore/desk/plan"
@@ -208,38 +210,45 @@ func (g *Programme) drawHeading(d *draw.Drawing, a axis, l row, y float64) {
 // drawLine draws one step: its bar, its marks and its name. All of it leads to
 // the page of the step.
 func (g *Programme) drawLine(d *draw.Drawing, a axis, l row, y float64) {
-	s := l.step
-	d.Link("/step/"+s.Key(), StepSays(s, g.Today), func() {
+	called := strings.Join(slices.DeleteFunc([]string{g.named(l, true), whenSays(l.step, g.Today)}, func(s string) bool { return s == "" }), "; ")
+	d.Link("/step/"+l.step.Key(), called, func() {
 		g.drawBar(d, a, l.bar, y+(barRow-barHigh)/2)
 		g.drawMarks(d, a, l, y+barRow/2)
 		g.drawName(d, a, l, y)
 	})
 }
 
-// drawName writes the step's name beside its bar: behind it, else before it,
-// else over it.
-func (g *Programme) drawName(d *draw.Drawing, a axis, l row, y float64) {
+// named is a step's name as it stands beside its bar: with its number on the
+// path, and a word on what its dates rest on if there is room.
+func (g *Programme) named(l row, room bool) string {
 	name := l.step.Name
 	if n := g.Path[l.step.Self]; n > 0 {
 		name = fmt.Sprintf("%d. %s", n, name)
 	}
-	name = draw.Clip(name, barType, false, 78)
-	low, high := g.ends(a, l)
-	w, end := draw.Width(name, barType, false), barMargin+g.Width
-	base := y + barRow/2 + barType*0.36
-	word := draw.Clip(l.bar.basis, barType*0.9, false, 40)
-	more := draw.Width(word, barType*0.9, false) + 1.2
-	switch {
-	case high+1.6+w <= end:
-		d.Text(draw.Label, p(high+1.6, base), barType, draw.Start, name)
-		if high+1.6+w+1.2+more <= end {
-			d.Text(draw.Faint, p(high+1.6+w+1.2, base), barType*0.9, draw.Start, word)
-		}
-	case low-1.6-w >= barMargin:
-		d.Text(draw.Label, p(low-1.6, base), barType, draw.End, name)
-	default:
-		d.Text(draw.Label, p(math.Max(low, barMargin)+1, base), barType, draw.Start, draw.Clip(name, barType, false, g.Width-2))
+	if room && l.bar.basis != "" {
+		name += ", " + l.bar.basis
 	}
+	return name
+}
+
+// drawName writes the step's name beside its bar: behind it, else before it,
+// else over it.
+func (g *Programme) drawName(d *draw.Drawing, a axis, l row, y float64) {
+	const widest = 90
+	low, high := g.ends(a, l)
+	end, base := barMargin+g.Width, y+barRow/2+barType*0.36
+	for _, room := range []bool{true, false} {
+		name := draw.Clip(g.named(l, room), barType, false, widest)
+		switch w := draw.Width(name, barType, false); {
+		case high+1.6+w <= end:
+			d.Text(draw.Label, p(high+1.6, base), barType, draw.Start, name)
+			return
+		case low-1.6-w >= barMargin:
+			d.Text(draw.Label, p(low-1.6, base), barType, draw.End, name)
+			return
+		}
+	}
+	d.Text(draw.Label, p(math.Max(low, barMargin)+1, base), barType, draw.Start, draw.Clip(g.named(l, false), barType, false, end-math.Max(low, barMargin)-2))
 }
 
 // Reach returns the first and the last day that the steps cover; no days if

@@ -65,20 +65,13 @@ func (b bar) reach() (low, high float64, ok bool) {
 	return 0, 0, false
 }
 
-// Chances from which a step's edges are drawn heavier: it drives the launch
-// more often than not, or often enough to be watched.
-const (
-	drives    = 0.5
-	mayDriver = 0.1
-)
-
 // barOf reads a step's bar off its dates.
 func (g *Programme) barOf(s *plan.Step) bar {
 	b := bar{weight: draw.Thin, firm: true}
 	switch {
-	case g.Path[s.Self] > 0 || s.Outlook.Critical >= drives:
+	case g.Path[s.Self] > 0 || s.Outlook.Critical >= plan.Drives:
 		b.weight = draw.Bold
-	case s.Outlook.Critical >= mayDriver:
+	case s.Outlook.Critical >= plan.MayDrive:
 		b.weight = draw.Outline
 	}
 	switch s.State {

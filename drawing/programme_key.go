@@ -27,12 +27,12 @@ func whole(b bar) bar {
 }
 
 var keyMarks = []keyMark{
-	{"fades as its dates spread; ticks at the middle", sample(whole(bar{start: spread{2, 5, 8}, finish: spread{13, 17, 23}, firm: true, weight: draw.Outline}))},
-	{"drives the launch: numbered as in the list", sample(whole(bar{start: spread{2, 5, 8}, finish: spread{13, 17, 23}, firm: true, weight: draw.Bold}))},
+	{"fades with its spread; ticks: the middle", sample(whole(bar{start: spread{2, 5, 8}, finish: spread{13, 17, 23}, firm: true, weight: draw.Outline}))},
+	{"drives the launch, numbered as listed", sample(whole(bar{start: spread{2, 5, 8}, finish: spread{13, 17, 23}, firm: true, weight: draw.Bold}))},
 	{"done: somewhere between these days", sample(whole(bar{start: spread{3, 6, 9}, finish: spread{14, 18, 22}, firm: true, past: true}))},
 	{"dates as they were said, spread not known", sample(whole(bar{start: on(4), finish: on(20), firm: true}))},
 	{"by the durations entered, spread not known", sample(whole(bar{start: on(4), finish: on(20)}))},
-	{"seen not begun, under way, done; only told", func(d *draw.Drawing, x, y float64) {
+	{"not begun, under way, done; only told", func(d *draw.Drawing, x, y float64) {
 		for i, k := range []Look{{State: "not started", Own: true}, {State: "under way", Own: true}, {State: "done", Own: true}, {}} {
 			sighted(d, k, x+4+5*float64(i), y)
 		}

@@ -10,24 +10,27 @@ import (
 	"dogshore/programme"
 )
 
-// StepSays says what a bar shows, in one line.
-func StepSays(s *plan.Step, today calendar.Day) string {
-	say := []string{s.Name + ": " + s.State}
+// whenSays says the dates that a bar shows, in one line; nothing of what is
+// done.
+func whenSays(s *plan.Step, today calendar.Day) string {
+	if s.State == "done" {
+		return ""
+	}
+	var say []string
 	switch {
-	case s.State == "done":
-	case s.Outlook.StartDated && s.State != "under way":
-		say = append(say, "starts "+spreadSays(s.Outlook.Start, today))
-	case s.Start.Known() && s.State != "under way":
+	case s.State == "under way":
+	case s.Outlook.StartDated:
+		say = append(say, "starts: "+SpreadSays(s.Outlook.Start, today))
+	case s.Start.Known():
 		say = append(say, "starts "+s.Start.Line(today))
 	}
 	switch {
-	case s.State == "done":
 	case s.Outlook.Dated:
-		say = append(say, "is done "+spreadSays(s.Outlook.Finish, today))
+		say = append(say, "is done: "+SpreadSays(s.Outlook.Finish, today))
 	case s.Finish.Known():
 		say = append(say, "is done "+s.Finish.Line(today))
 	}
-	if s.Outlook.Critical >= mayDriver {
+	if s.Outlook.Critical >= plan.MayDrive {
 		say = append(say, DrivesSays(s.Outlook.Critical))
 	}
 	return strings.Join(say, "; ")
@@ -36,9 +39,7 @@ func StepSays(s *plan.Step, today calendar.Day) string {
 // SpreadSays says a spread of dates: what it could be at the earliest, its
 // middle, and by when nine in ten. A spread within one word of the calendar is
 // that word.
-func SpreadSays(d programme.Dates, today calendar.Day) string { return spreadSays(d, today) }
-
-func spreadSays(d programme.Dates, today calendar.Day) string {
+func SpreadSays(d programme.Dates, today calendar.Day) string {
 	early, even, late := desk.Coarse(d.P10.Day(), today), desk.Coarse(d.P50.Day(), today), desk.Coarse(d.P90.Day(), today)
 	if early == late {
 		return "about " + even

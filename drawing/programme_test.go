@@ -13,6 +13,7 @@ import (
 	"dogshore/desk"
 	"dogshore/desk/plan"
 	"dogshore/drawing"
+	"dogshore/internal/draw"
 	"dogshore/programme"
 	"dogshore/record"
 )
@@ -155,5 +156,14 @@ func TestProgrammeOf350Steps(t *testing.T) {
 	}
 	if len(svg) > 700_000 {
 		t.Errorf("%d bytes", len(svg))
+	}
+}
+
+func TestProgrammeKeyKeepsToItsSheet(t *testing.T) {
+	svg := svgOf(t, drawing.ProgrammeSheet{Sheets: []*draw.Drawing{drawing.ProgrammeKey()}})
+	for _, want := range []string{"only told", "covers something up", "last day to settle a point", "today"} {
+		if !strings.Contains(svg, want) {
+			t.Errorf("the key lacks %q", want)
+		}
 	}
 }

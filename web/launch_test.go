@@ -4,7 +4,6 @@ import (
 	"io"
 	"log/slog"
 	"math"
-	"net/http/httptest"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -13,7 +12,6 @@ import (
 	"dogshore/calendar"
 	"dogshore/demo"
 	"dogshore/desk/plan"
-	"dogshore/internal/browser"
 	"dogshore/journal"
 	"dogshore/store"
 	"dogshore/web"
@@ -121,38 +119,5 @@ func TestWhatIfWritesNothing(t *testing.T) {
 	}
 	if after := b.get("/last").Body.String(); after != before {
 		t.Errorf("entry %s after %s", after, before)
-	}
-}
-
-// Keys move the bars along and draw them nearer; the server draws what is in
-// sight, and the address keeps it. A bar that has the focus waits by keys.
-func TestBarsByKeyboard(t *testing.T) {
-	if testing.Short() {
-		t.Skip("a real browser takes its time")
-	}
-	f, _, evening := fullDemo(t)
-	srv := httptest.NewServer(web.New(f, evening, slog.New(slog.NewTextHandler(io.Discard, nil))))
-	t.Cleanup(srv.Close)
-	tab := browser.New(t, browser.Desk, browser.Light)
-	tab.Go(srv.URL + "/programme?part=part/deck")
-	tab.Click("#sift button") // the first answer is slow: the review is computed
-	press := func(selector, key string) string {
-		var at string
-		tab.Eval(`(() => { const e = document.querySelector("`+selector+`"); e.focus();
-			e.dispatchEvent(new KeyboardEvent("keydown", { key: "`+key+`", bubbles: true, cancelable: true })); return ""; })()`, &at)
-		tab.Eval(`new Promise((done) => { const look = () => document.documentElement.dataset.settled !== undefined && !document.querySelector(".hand:not([hidden])") ? done(location.search) : setTimeout(look, 20); setTimeout(look, 40); })`, &at)
-		return at
-	}
-	whole := press("#bars", "0")
-	nearer := press("#bars", "+")
-	along := press("#bars", "ArrowRight")
-	if whole == nearer || nearer == along || !strings.Contains(along, "from=20") || !strings.Contains(along, "part=part") {
-		t.Errorf("whole %s, nearer %s, along %s", whole, nearer, along)
-	}
-	if at := press(`#bars a[href*='/step/deck-bonded']`, "ArrowRight"); !strings.Contains(at, "if=deck-bonded&later=1") {
-		t.Errorf("a bar that waits: %s", at)
-	}
-	if says := tab.Text("#what-if-box"); !strings.Contains(says, "1 week later than now") {
-		t.Errorf("what if: %s", says)
 	}
 }
