@@ -97,14 +97,15 @@ func (o *observer) settle(draws []draw, p *posterior) []draw {
 // read for the others off the paraboloid that fits those best; where it bends
 // otherwise, it is laid out for all.
 func (o *observer) ratios(draws []draw, p *posterior) []float64 {
-	n := min(len(draws), max(fewestLaid, 3*len(bends(draws[0]))))
+	taught := o.taught()
+	n := min(len(draws), max(fewestLaid, 3*len(bends(draws[0], taught))))
 	at := make([]int, n)
 	for i := range at {
 		at[i] = i * len(draws) / n
 	}
 	laid := o.lay(draws, at, p)
 	if n < len(draws) {
-		if out, off := paraboloid(draws, at, laid); off < fits {
+		if out, off := paraboloid(draws, taught, at, laid); off < fits {
 			return out
 		}
 		at = at[:0]
@@ -143,10 +144,24 @@ const (
 
 // bends are the terms of a paraboloid over a draw: how each trade's pace bends
 // it, and how it twists with the wait; paces of two trades do not twist it.
-func bends(d draw) []float64 {
+// Trades of which nothing was seen bend nothing.
+func bends(d draw, taught []bool) []float64 {
 	out := []float64{1, d.wait, d.wait * d.wait}
-	for _, v := range d.trade {
-		out = append(out, v, v*v, v*d.wait)
+	for t, v := range d.trade {
+		if taught[t] {
+			out = append(out, v, v*v, v*d.wait)
+		}
+	}
+	return out
+}
+
+// taught reports of each trade whether any step of it was seen begun.
+func (o *observer) taught() []bool {
+	out := make([]bool, len(o.trades))
+	for i, t := range o.trade {
+		if t >= 0 && o.seen[i].begun {
+			out[t] = true
+		}
 	}
 	return out
 }
@@ -154,11 +169,11 @@ func bends(d draw) []float64 {
 // paraboloid fits values at some draws by least squares, reads it at all, and
 // says how far it is off where it was fitted, root mean square. The little that is added to the diagonal keeps it still where a quantity
 // hardly varies.
-func paraboloid(draws []draw, at []int, values []float64) (out []float64, off float64) {
-	m := len(bends(draws[0]))
+func paraboloid(draws []draw, taught []bool, at []int, values []float64) (out []float64, off float64) {
+	m := len(bends(draws[0], taught))
 	normal, right := mat.NewSymDense(m, nil), mat.NewVecDense(m, nil)
 	for i, k := range at {
-		x := mat.NewVecDense(m, bends(draws[k]))
+		x := mat.NewVecDense(m, bends(draws[k], taught))
 		normal.SymRankOne(normal, 1, x)
 		right.AddScaledVec(right, values[i], x)
 	}
@@ -172,7 +187,7 @@ func paraboloid(draws []draw, at []int, values []float64) (out []float64, off fl
 		return out, math.Inf(1)
 	}
 	for k, d := range draws {
-		out[k] = mat.Dot(mat.NewVecDense(m, bends(d)), &fit)
+		out[k] = mat.Dot(mat.NewVecDense(m, bends(d, taught)), &fit)
 	}
 	for i, k := range at {
 		off += (out[k] - values[i]) * (out[k] - values[i])

@@ -87,8 +87,23 @@ func (w when) then(l lasting, to span) (when, float64) {
 		}
 		return out.normal()
 	}
+	// E[(x-X)+] from each edge of w to each edge of out, once: cell j is the
+	// second difference of its two rows.
+	row := func(end float64, u []float64) {
+		for i := range u {
+			u[i] = l.under(end - w.edge(i))
+		}
+	}
+	low, high := make([]float64, n+1), make([]float64, n+1)
+	row(out.edge(0), low)
 	for j := range out.share {
-		out.share[j] = w.reach(l, span{out.edge(j), out.edge(j + 1)})
+		row(out.edge(j+1), high)
+		sum := 0.0
+		for i, v := range w.share {
+			sum += v * (high[i] - low[i] - high[i+1] + low[i+1])
+		}
+		out.share[j] = max(0, sum/w.width()*float64(n))
+		low, high = high, low
 	}
 	return out.normal()
 }
