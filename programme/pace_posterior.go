@@ -1,6 +1,9 @@
 package programme
 
-import "math"
+import (
+	"math"
+	"sync"
+)
 
 // posterior is what is known of paces and waiting: the common pace by its
 // distribution, each trade's by its likelihood, which with the common one gives
@@ -33,11 +36,18 @@ func (o *observer) posterior(c *course) posterior {
 	for i := range logs {
 		logs[i] = bell(paces.at(i), priorCommon)
 	}
-	for _, spells := range byTrade {
-		of := says(coarsePaces, spells)
-		p.says, p.trade = append(p.says, of), append(p.trade, of.on(paces))
+	p.says, p.trade = make([]*curve, len(byTrade)), make([][]float64, len(byTrade))
+	var all sync.WaitGroup
+	for t, spells := range byTrade {
+		all.Go(func() {
+			p.says[t] = says(coarsePaces, spells)
+			p.trade[t] = p.says[t].on(paces)
+		})
+	}
+	all.Wait()
+	for t, spells := range byTrade {
 		if len(spells) > 0 {
-			integrate(logs, p.trade[len(p.trade)-1])
+			integrate(logs, p.trade[t])
 		}
 	}
 	p.common = paces.sampler(weights(logs))

@@ -33,8 +33,11 @@ func (v *Review) asks(now *journal.Record, past Past) {
 	if past.Going == nil || past.Two[0].Self == "" {
 		return
 	}
-	stood := Standing(past.Going)
-	v.Runs++
+	stood := past.Stood
+	if stood == nil {
+		stood = Standing(past.Going)
+		v.Runs++
+	}
 	rulings := desk.Rulings(now)
 	for _, a := range v.First.All() {
 		if !stood[a.ID] {

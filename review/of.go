@@ -23,11 +23,12 @@ type Past struct {
 	// before the boat, and Going the record going into the first of them.
 	Two   [2]record.Visit
 	Going *journal.Record
+	Stood map[string]bool // Standing(Going), where the caller has kept it; else nil
 }
 
 // Of reviews a record. It is a function of its arguments alone. The desks run
 // once, in the order plan, visit; and once more on past.Going, to know what
-// was passed over (see Standing).
+// was passed over (see Standing), unless past.Stood says it.
 func Of(now *journal.Record, past Past) Review {
 	v := Review{Day: now.Day, Known: now.Known, Names: map[record.Ref]string{}}
 	v.Build, _ = journal.Get[record.Build](now, record.R("build", "build"))

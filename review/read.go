@@ -2,6 +2,7 @@ package review
 
 import (
 	"context"
+	"sync"
 
 	"dogshore/calendar"
 	"dogshore/desk/visit"
@@ -20,6 +21,25 @@ type Records interface {
 // Read reviews a build as of a day, known by an arrival (journal.Now for all),
 // fetching the records of earlier visits that it needs: at most four in all.
 func Read(ctx context.Context, from Records, day calendar.Day, known int64) (Review, error) {
+	return new(Memo).Read(ctx, from, day, known)
+}
+
+// Memo keeps what stood going into past visits, for a program that reviews one
+// build again and again: what had arrived by then does not change. The zero
+// Memo is empty and ready, and safe for use from any goroutine.
+type Memo struct {
+	mu    sync.Mutex
+	stood map[going]map[string]bool
+}
+
+// going is a day, and what had arrived by then.
+type going struct {
+	day   calendar.Day
+	known int64
+}
+
+// Read is Read, with what the memo holds.
+func (m *Memo) Read(ctx context.Context, from Records, day calendar.Day, known int64) (Review, error) {
 	now, err := from.As(ctx, day, known)
 	if err != nil {
 		return Review{}, err
@@ -28,7 +48,30 @@ func Read(ctx context.Context, from Records, day calendar.Day, known int64) (Rev
 	if err != nil {
 		return Review{}, err
 	}
-	return Of(now, past), nil
+	runs := 0
+	if past.Going != nil {
+		past.Stood, runs = m.standing(past.Going)
+	}
+	v := Of(now, past)
+	v.Runs += runs
+	return v, nil
+}
+
+// standing is Standing, worked out once for each day and arrival, and how often
+// the desks ran for it.
+func (m *Memo) standing(r *journal.Record) (out map[string]bool, runs int) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	at := going{r.Day, r.Known}
+	out, ok := m.stood[at]
+	if !ok {
+		if m.stood == nil {
+			m.stood = map[going]map[string]bool{}
+		}
+		out, runs = Standing(r), 1
+		m.stood[at] = out
+	}
+	return out, runs
 }
 
 // before fetches the past of a record.

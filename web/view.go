@@ -27,6 +27,7 @@ type view struct {
 // state of knowledge, whatever number of pages ask for it.
 type memory struct {
 	mu       sync.Mutex
+	memo     review.Memo
 	kept     []remembered
 	computed atomic.Int64 // how often a review was computed; tests count it
 }
@@ -97,7 +98,7 @@ func (s *Site) look(ctx context.Context, f *store.Folder, day calendar.Day, know
 	if err != nil {
 		return nil, nil, fmt.Errorf("read the record as of %s: %w", day, err)
 	}
-	rev, err := review.Read(ctx, f, day, known)
+	rev, err := s.memory.memo.Read(ctx, f, day, known)
 	if err != nil {
 		return nil, nil, fmt.Errorf("review as of %s: %w", day, err)
 	}
