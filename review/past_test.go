@@ -147,3 +147,30 @@ func TestRunsAndRecords(t *testing.T) {
 		}
 	}
 }
+
+// What is kept changes no review, also after news; it only saves a run.
+func TestMemoSavesARunAndChangesNothing(t *testing.T) {
+	b := thin(t)
+	var memo Memo
+	for _, d := range []int{2, 8, 15} {
+		if b.today = day(d); d >= 8 {
+			b.visit("owner")
+		}
+		for again := range 2 {
+			kept, err := memo.Read(context.Background(), b, day(d), journal.Now)
+			if err != nil {
+				t.Fatal(err)
+			}
+			fresh, err := Read(context.Background(), b, day(d), journal.Now)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if again == 1 && kept.Runs != 1 {
+				t.Errorf("on the %d, asked again: %d runs of the desks, want 1", d, kept.Runs)
+			}
+			if x, y := written(t, kept), written(t, fresh); !bytes.Equal(x, y) {
+				t.Errorf("on the %d the kept review differs:\n%s", d, diff(x, y))
+			}
+		}
+	}
+}
