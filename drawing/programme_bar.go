@@ -49,8 +49,8 @@ type bar struct {
 	basis               string // a word on what its dates rest on
 }
 
-// stub is how far a bar with one end is drawn, in days.
-const stub = 6
+// openEnd is how far a bar with one end is drawn, in days.
+const openEnd = 6
 
 // reach is what a bar covers, in days; ok is false if it has no date.
 func (b bar) reach() (low, high float64, ok bool) {
@@ -58,9 +58,9 @@ func (b bar) reach() (low, high float64, ok bool) {
 	case b.hasStart && b.hasFinish:
 		return b.start.low, math.Max(b.finish.high, b.start.high), true
 	case b.hasStart:
-		return b.start.low, b.start.high + stub, true
+		return b.start.low, b.start.high + openEnd, true
 	case b.hasFinish:
-		return b.finish.low - stub, b.finish.high, true
+		return b.finish.low - openEnd, b.finish.high, true
 	}
 	return 0, 0, false
 }
@@ -278,13 +278,13 @@ func (b bar) sure(day float64) float64 {
 	case b.hasStart:
 		begun = b.start.by(day)
 	case b.hasFinish:
-		begun = math.Max(0, 1-(b.finish.low-day)/stub)
+		begun = math.Max(0, 1-(b.finish.low-day)/openEnd)
 	}
 	switch {
 	case b.hasFinish:
 		going = 1 - b.finish.by(day)
 	case b.hasStart:
-		going = math.Max(0, 1-(day-b.start.high)/stub)
+		going = math.Max(0, 1-(day-b.start.high)/openEnd)
 	}
 	return math.Min(begun, going)
 }
