@@ -46,7 +46,10 @@ var floors = map[string]struct {
 	"store":    {5, nil},
 	"template": {5, nil},
 	"workbook": {5, nil},
-	"intake":   {5, []string{"workbook"}},
+	"intake":   {5, []string{"workbook", "picture"}},
+	"picture":  {5, []string{"picture/heic"}},
+
+	"picture/heic": {0, nil},
 	"drawing":  {5, nil},
 	"letter":   {5, nil},
 
