@@ -121,7 +121,7 @@ func (p *Picture) film(r io.ReaderAt, size int64) error {
 		if b.kind == "moov" {
 			inner = w.each(b.at, b.end, func(b box) bool {
 				if b.kind == "mvhd" {
-					p.Taken = made(r, b)
+					p.Taken = filmed(r, b)
 				}
 				return b.kind != "mvhd"
 			})
@@ -134,8 +134,8 @@ func (p *Picture) film(r io.ReaderAt, size int64) error {
 	return err
 }
 
-// made reads the time in a film's head, which is in UTC.
-func made(r io.ReaderAt, b box) Taken {
+// filmed reads the time in a film's head, which is in UTC.
+func filmed(r io.ReaderAt, b box) Taken {
 	var s [12]byte
 	if _, err := r.ReadAt(s[:], b.at); err != nil || b.end-b.at < 12 {
 		return Taken{}

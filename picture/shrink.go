@@ -122,7 +122,7 @@ func coarserRGBA(p *image.RGBA, w, h int) *image.RGBA {
 			x0, x1 := x*b.Dx()/w, (x+1)*b.Dx()/w
 			var s [4]uint32
 			for yy := y0; yy < y1; yy++ {
-				row := p.Pix[p.PixOffset(b.Min.X+x0, b.Min.Y+yy):p.PixOffset(b.Min.X+x1-1, b.Min.Y+yy)+4]
+				row := p.Pix[p.PixOffset(b.Min.X+x0, b.Min.Y+yy) : p.PixOffset(b.Min.X+x1-1, b.Min.Y+yy)+4]
 				for i := 0; i < len(row); i += 4 {
 					for c := range s {
 						s[c] += uint32(row[i+c])
@@ -190,4 +190,3 @@ func turn(p *image.RGBA, orientation int) *image.RGBA {
 	}
 	return out
 }
-

@@ -50,8 +50,8 @@ var floors = map[string]struct {
 	"picture":  {5, []string{"picture/heic"}},
 
 	"picture/heic": {0, nil},
-	"drawing":  {5, nil},
-	"letter":   {5, nil},
+	"drawing":      {5, nil},
+	"letter":       {5, nil},
 
 	"demo":         {6, nil},
 	"work":         {6, nil},
