@@ -55,6 +55,8 @@ var sheets = []Listed{
 	{Path: "/visits", Name: "Visits", Thumb: true},
 	{Path: "/points", Name: "Points", Thumb: true},
 	{Path: "/boat", Name: "Boat", Thumb: true},
+	{Path: "/photos", Name: "Pictures"},
+	{Path: "/behind", Name: "What is behind this?"},
 	{Path: "/programme", Name: "Programme"},
 	{Path: "/launch", Name: "Launch"},
 	{Path: "/promises", Name: "Promises"},
@@ -140,7 +142,7 @@ func (sh *Sheet) Ref(ref record.Ref) Named {
 func pathOf(ref record.Ref) string {
 	key := url.PathEscape(ref.Key())
 	switch ref.Kind() {
-	case "part", "point", "visit", "letter", "step":
+	case "part", "point", "visit", "letter", "step", "photo":
 		return "/" + ref.Kind() + "/" + key
 	case journal.EntryKind:
 		return "/entry/" + key
