@@ -32,6 +32,8 @@ var floors = map[string]struct {
 	"internal/verify":  {0, []string{"internal/test"}},
 
 	"programme": {1, nil},
+	"rope":      {1, nil},
+	"gybe":      {1, []string{"rope"}}, // floor 1b: stands on rope
 	"record":    {1, nil},
 
 	"journal": {2, nil},
@@ -59,7 +61,7 @@ var floors = map[string]struct {
 
 // engines may use the standard library's pure parts and gonum, and nothing
 // that reaches outside.
-var engines = []string{"programme"}
+var engines = []string{"programme", "rope", "gybe"}
 
 var impure = []string{"os", "io/fs", "net", "net/http", "database/sql", "log", "log/slog", "embed", "time", "math/rand", "math/rand/v2"}
 
