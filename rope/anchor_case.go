@@ -43,6 +43,7 @@ type Bolts struct {
 	Grade       string  `json:"grade,omitempty" says:"A2-50, A2-70, A4-50, A4-70, A4-80 or 8.8"`
 	Countersunk bool    `json:"countersunk,omitempty"`
 	At          []Plan  `json:"at,omitempty" says:"where each one is, from the middle of the foot"`
+	Clamp       float64 `json:"clamp_n,omitempty" says:"clamping load of one, tightened; 0.7 of its proof load if left out"`
 }
 
 // Backing is what spreads the bolts' pull on the inside of the deck.

@@ -6,11 +6,9 @@ type Verdict string
 
 // The verdicts.
 const (
-	Meets      Verdict = "meets the figures entered"
-	MeetsNot   Verdict = "does not meet the figures entered"
-	NotKnown   Verdict = "unknown"
-	NotLoaded  Verdict = "not loaded"
-	NotPresent Verdict = "there is none"
+	Meets    Verdict = "meets the figures entered"
+	MeetsNot Verdict = "does not meet the figures entered"
+	NotKnown Verdict = "unknown"
 )
 
 // AnchorResult is what each part of an anchor carries, and what the deck under
@@ -75,6 +73,7 @@ const (
 	PartLine    PartKey = "line"
 	PartEye     PartKey = "eye"
 	PartBolts   PartKey = "bolts"
+	PartPlate   PartKey = "plate"
 	PartBearing PartKey = "bearing"
 	PartPunch   PartKey = "punching"
 	PartClamp   PartKey = "clamp"
