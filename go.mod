@@ -9,6 +9,7 @@ require (
 	github.com/chromedp/chromedp v0.15.1
 	github.com/google/go-cmp v0.7.0
 	github.com/google/uuid v1.6.0
+	github.com/peterstace/simplefeatures v0.50.0
 	github.com/rogpeppe/go-internal v1.16.0
 	github.com/xuri/excelize/v2 v2.11.1
 	gonum.org/v1/gonum v0.17.0

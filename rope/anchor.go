@@ -26,7 +26,7 @@ const (
 // anchor is a case being reckoned.
 type anchor struct {
 	c                       *AnchorCase
-	f                       Factors
+	f                       AnchorFactors
 	group                   *group
 	along, across, out      r3.Vec // axes of the foot
 	middle                  r3.Vec // from the middle of the bolts to the pulled point, in the axes of the foot

@@ -19,22 +19,22 @@ type Plan struct {
 // Whatever is 0 or empty is not known; what is known only by guess is named in
 // Assumed, and what rests on it then has no margin.
 type AnchorCase struct {
-	Name    string       `json:"name" says:"name of the fitting"`
-	Normal  Vector       `json:"normal,omitzero" says:"out of the deck at the fitting; straight up if left out"`
-	Heading float64      `json:"heading_rad,omitempty" says:"which way the length of the foot points: 0 forward, pi/2 to port"`
-	Long    float64      `json:"foot_long_m,omitempty" says:"length of the foot"`
-	Wide    float64      `json:"foot_wide_m,omitempty" says:"width of the foot"`
-	Stands  float64      `json:"stands_m,omitempty" says:"height of the point that is pulled at above the underside of the foot"`
-	Offset  Plan         `json:"offset,omitzero" says:"that point seen from above, from the middle of the foot"`
-	Rated   float64      `json:"rated_n,omitempty" says:"load the fitting is rated for in the plane of its length, by its maker"`
-	Aside   float64      `json:"aside_n,omitempty" says:"load it is rated for across its length"`
-	Bolts   Bolts        `json:"bolts"`
-	Backing Backing      `json:"backing,omitzero"`
-	Under   Under        `json:"under,omitzero"`
-	Ending  Ending       `json:"ending,omitzero" says:"of the line that is made fast to it, if one is"`
-	Loads   []AnchorLoad `json:"loads"`
-	Factors Factors      `json:"factors,omitzero"`
-	Assumed []Assumed    `json:"assumed,omitempty" says:"what was guessed: bolts, plate, laminate, core, eye, line; what rests on it has no margin"`
+	Name    string        `json:"name" says:"name of the fitting"`
+	Normal  Vector        `json:"normal,omitzero" says:"out of the deck at the fitting; straight up if left out"`
+	Heading float64       `json:"heading_rad,omitempty" says:"which way the length of the foot points: 0 forward, pi/2 to port"`
+	Long    float64       `json:"foot_long_m,omitempty" says:"length of the foot"`
+	Wide    float64       `json:"foot_wide_m,omitempty" says:"width of the foot"`
+	Stands  float64       `json:"stands_m,omitempty" says:"height of the point that is pulled at above the underside of the foot"`
+	Offset  Plan          `json:"offset,omitzero" says:"that point seen from above, from the middle of the foot"`
+	Rated   float64       `json:"rated_n,omitempty" says:"load the fitting is rated for in the plane of its length, by its maker"`
+	Aside   float64       `json:"aside_n,omitempty" says:"load it is rated for across its length"`
+	Bolts   Bolts         `json:"bolts"`
+	Backing Backing       `json:"backing,omitzero"`
+	Under   Under         `json:"under,omitzero"`
+	Ending  Ending        `json:"ending,omitzero" says:"of the line that is made fast to it, if one is"`
+	Loads   []AnchorLoad  `json:"loads"`
+	Factors AnchorFactors `json:"factors,omitzero"`
+	Assumed []Assumed     `json:"assumed,omitempty" says:"what was guessed: bolts, plate, laminate, core, eye, line; what rests on it has no margin"`
 }
 
 // Bolts are the bolts through a foot, all of one kind.
@@ -83,9 +83,9 @@ type AnchorLoad struct {
 	Force Vector `json:"force_n" says:"the pull on the eye"`
 }
 
-// Factors are what each resistance is divided by before it is held against a
+// AnchorFactors are what each resistance is divided by before it is held against a
 // load; 0 takes the usual one, which the result then names as assumed.
-type Factors struct {
+type AnchorFactors struct {
 	Eye     float64 `json:"eye,omitempty" says:"on the maker's rated load; 1 if left out"`
 	Bolt    float64 `json:"bolt,omitempty" says:"partial factor of bolts, gamma M2; 1.25 if left out"`
 	Bearing float64 `json:"bearing,omitempty" says:"on bearing; 3 if left out"`

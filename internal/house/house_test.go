@@ -24,6 +24,7 @@ var floors = map[string]struct {
 	"calendar":         {0, []string{"unit"}}, // shares the errors for texts with two readings
 	"source":           {0, nil},
 	"figure":           {0, []string{"source"}},
+	"plane":            {0, nil},
 	"internal/draw":    {0, nil},
 	"internal/random":  {0, nil},
 	"internal/test":    {0, nil},
@@ -33,7 +34,8 @@ var floors = map[string]struct {
 
 	"programme": {1, nil},
 	"rope":      {1, nil},
-	"gybe":      {1, []string{"rope"}}, // floor 1b: stands on rope
+	"gybe":      {1, []string{"rope"}}, // floor 1b
+	"jackstay":  {1, []string{"rope"}}, // floor 1b
 	"record":    {1, nil},
 
 	"journal": {2, nil},
@@ -61,7 +63,7 @@ var floors = map[string]struct {
 
 // engines may use the standard library's pure parts and gonum, and nothing
 // that reaches outside.
-var engines = []string{"programme", "rope", "gybe"}
+var engines = []string{"programme", "rope", "jackstay", "gybe"}
 
 var impure = []string{"os", "io/fs", "net", "net/http", "database/sql", "log", "log/slog", "embed", "time", "math/rand", "math/rand/v2"}
 
