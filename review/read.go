@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"dogshore/calendar"
+	"dogshore/desk/deck"
 	"dogshore/desk/visit"
 	"dogshore/journal"
 	"dogshore/record"
@@ -30,6 +31,7 @@ func Read(ctx context.Context, from Records, day calendar.Day, known int64) (Rev
 type Memo struct {
 	mu    sync.Mutex
 	stood map[going]map[string]bool
+	deck  deck.Memo
 }
 
 // going is a day, and what had arrived by then.
@@ -52,6 +54,7 @@ func (m *Memo) Read(ctx context.Context, from Records, day calendar.Day, known i
 	if past.Going != nil {
 		past.Stood, runs = m.standing(past.Going)
 	}
+	past.Deck = &m.deck
 	v := Of(now, past)
 	v.Runs += runs
 	return v, nil
@@ -68,7 +71,7 @@ func (m *Memo) standing(r *journal.Record) (out map[string]bool, runs int) {
 		if m.stood == nil {
 			m.stood = map[going]map[string]bool{}
 		}
-		out, runs = Standing(r), 1
+		out, runs = Standing(r, &m.deck), 1
 		m.stood[at] = out
 	}
 	return out, runs

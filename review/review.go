@@ -5,6 +5,7 @@ package review
 import (
 	"dogshore/calendar"
 	"dogshore/desk"
+	"dogshore/desk/deck"
 	"dogshore/desk/plan"
 	"dogshore/desk/visit"
 	"dogshore/figure"
@@ -29,6 +30,7 @@ type Review struct {
 	Doubts []journal.Doubt
 	Names  map[record.Ref]string // how a person calls what the acts name
 	Plan   plan.Answer
+	Deck   deck.Answer
 	Visit  visit.Answer
 	Runs   int // how often the desks were run for it
 }

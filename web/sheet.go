@@ -55,6 +55,7 @@ var sheets = []Listed{
 	{Path: "/visits", Name: "Visits", Thumb: true},
 	{Path: "/points", Name: "Points", Thumb: true},
 	{Path: "/boat", Name: "Boat", Thumb: true},
+	{Path: "/deck", Name: "Deck"},
 	{Path: "/programme", Name: "Programme"},
 	{Path: "/launch", Name: "Launch"},
 	{Path: "/promises", Name: "Promises"},

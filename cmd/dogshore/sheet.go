@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"dogshore/calendar"
+	"dogshore/desk/deck"
 	"dogshore/desk/plan"
 	"dogshore/desk/visit"
 	"dogshore/drawing"
@@ -64,7 +65,7 @@ func (c *sheetWalkCmd) Run(ctx context.Context, s streams) error {
 		return fmt.Errorf("sheet walk: %w", err)
 	}
 	b, _ := journal.Get[record.Build](r, "build/build")
-	page := drawing.WalkSheet(b, visit.Read(r, plan.Read(r)), r.Name)
+	page := drawing.WalkSheet(b, walked(r), r.Name)
 	if c.Out == "" {
 		c.Out = filepath.Join(c.Dir, "walking-sheet.pdf")
 	}
@@ -109,4 +110,10 @@ func writePDF(s streams, name, title string, pages []*draw.Drawing) error {
 	}
 	_, err = fmt.Fprintf(s.out, "%s: %s\n", name, many)
 	return err
+}
+
+// walked is the walk through the yard, with what the deck asks to be looked at.
+func walked(r *journal.Record) visit.Answer {
+	p := plan.Read(r)
+	return visit.Read(r, p, deck.Read(r, p, nil).Acts...)
 }

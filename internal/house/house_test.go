@@ -43,6 +43,7 @@ var floors = map[string]struct {
 	"internal/reference": {3, nil}, // only tests import it
 	"desk":               {3, nil},
 	"desk/plan":          {3, []string{"desk"}},
+	"desk/deck":          {3, []string{"desk", "desk/plan"}},
 	"desk/visit":         {3, []string{"desk", "desk/plan"}},
 
 	"review": {4, nil},
