@@ -31,10 +31,15 @@ func (c *Case) check() error {
 		e.add("obstacles holds %d: at most %d are looked at", len(c.Obstacles), maxBlocked)
 		return e
 	}
+	corners := 0
 	for i, o := range c.Obstacles {
+		corners += len(o.Run)
 		at := fmt.Sprintf("obstacles %d (%s)", i+1, o.Name)
 		e.number(at+".radius_m", o.Radius, 0, farthest)
 		e.run(at+".run", o.Run)
+	}
+	if corners > maxCorners {
+		e.add("obstacles have %d corners together: at most %d are looked at", corners, maxCorners)
 	}
 	c.checkSeldom(e)
 	return e.orNil()

@@ -55,12 +55,13 @@ const (
 	farthest   = 200  // m
 	strongest  = 1e9  // N, N m
 	fastest    = 100  // m/s
-	maxLeads   = 20   //
-	maxTurns   = 20   // of one lead
-	maxCurve   = 200  // points of a stretch test
+	maxLeads   = 8    //
+	maxTurns   = 12   // of one lead
+	maxCurve   = 50   // points of a stretch test
 	maxBlocked = 200  // obstacles
 	maxRun     = 500  // corners of one run
-	maxSeats   = 1000 // stations
+	maxCorners = 2000 // of all obstacles, or all zones, together
+	maxSeats   = 200  // stations
 	maxZones   = 50   //
 	nearest    = 1e-3 // m between two turns
 )

@@ -104,18 +104,18 @@ func (d *drawn) stuck(p *pose) float64 {
 	}
 }
 
-// taken returns the work done on the line as the boom comes in from where it is
-// set up to angle b. Without friction that is what it has taken up as a spring,
-// exactly; with friction it is summed along the way.
-func (d *drawn) taken(b float64) float64 {
+// taken returns the work done on the line as the boom comes in from angle a to
+// angle b. Without friction that is what it takes up as a spring, exactly; with
+// friction it is summed along the way.
+func (d *drawn) taken(a, b float64) float64 {
 	if !d.rubs {
-		from, to := d.pose(d.set).length/d.own-1, d.pose(b).length/d.own-1
+		from, to := d.pose(a).length/d.own-1, d.pose(b).length/d.own-1
 		return d.own * (d.law.Energy(to) - d.law.Energy(from))
 	}
-	panels := 1 + int(math.Ceil(math.Abs(d.set-b)/panel))
-	sum, h := 0.0, (d.set-b)/float64(panels)
+	panels := 1 + int(math.Abs(a-b)/panel)
+	sum, h := 0.0, (a-b)/float64(panels)
 	for i := range panels {
-		mid := d.set - (float64(i)+0.5)*h
+		mid := a - (float64(i)+0.5)*h
 		for j, x := range gaussAt {
 			p := d.pose(mid + x*h/2)
 			sum += gaussBy[j] * d.tension(&p) * p.lever * h / 2

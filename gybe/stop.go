@@ -22,9 +22,10 @@ func (a *aback) work(b float64) float64 {
 }
 
 // left returns the energy of motion that is left at b: what the sail has put
-// in and what the boom had, less what the line has taken.
-func (a *aback) left(b float64) float64 {
-	return a.work(b) + a.inertia*a.rate*a.rate/2 - a.taken(b)
+// in and what the boom had, less what the line has taken. before is what it had
+// taken at angle from on the way there.
+func (a *aback) left(b, from, before float64) float64 {
+	return a.work(b) + a.inertia*a.rate*a.rate/2 - before - a.taken(from, b)
 }
 
 // settle returns the first angle, coming in, at which the line holds the boom
@@ -47,9 +48,22 @@ func (a *aback) stop() (b float64, ok bool) {
 	if a.rate == 0 && a.tension(&p)*p.lever >= a.turns(a.set) {
 		return a.set, true // hauled in so hard that it does not move
 	}
-	// Without a rate nothing is left at the very beginning either.
-	moves := func(b float64) bool { return b == a.set || a.left(b) > 0 }
-	return a.first(moves)
+	// The sum goes on from step to step, so that with friction each piece of
+	// the way is reckoned once. Without a rate nothing is left at the very
+	// beginning either.
+	base, before := a.set, 0.0
+	for from := a.set; from > a.dead; {
+		to := max(from-step, a.dead)
+		moves := func(b float64) bool { return b == a.set || a.left(b, base, before) > 0 }
+		if !moves(to) {
+			return bisect(from, to, moves), true
+		}
+		from = to
+		if a.rubs {
+			base, before = to, before+a.taken(base, to)
+		}
+	}
+	return a.dead, false
 }
 
 // first returns the first angle, coming in, at which on no longer holds.
