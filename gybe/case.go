@@ -70,7 +70,7 @@ type Sail struct {
 // Preventer is a line from the boom through its turns to its end.
 type Preventer struct {
 	Name  string  `json:"name"`
-	Side  Side    `json:"side" says:"port, starboard, or both for one line that is shifted over"`
+	Side  Side    `json:"side" says:"port, starboard, or both for one line that is shifted over: its turns are given for the side that its first one lies on"`
 	At    float64 `json:"at_m" says:"where it is made fast on the boom, from the mast"`
 	Set   float64 `json:"set_rad,omitempty" says:"boom angle at which it is set up; as far out as the boom goes if left out"`
 	Slack Band    `json:"slack_m,omitzero" says:"slack in it there; less than 0: so much hauled in"`
@@ -94,7 +94,7 @@ type Line struct {
 	Stiffness float64   `json:"stiffness_n,omitempty" says:"force that would double its length"`
 	Curve     []Stretch `json:"curve,omitempty" says:"or its stretch from a test, beginning with 0 0 and rising"`
 	Holds     float64   `json:"holds_n,omitempty" says:"what it holds: breaking load with knots, splices, age and wet taken off"`
-	Assumed   bool      `json:"assumed,omitempty" says:"its figures were guessed; what rests on them has no margin"`
+	Assumed   bool      `json:"assumed,omitempty" says:"what it holds was guessed: it has no margin"`
 }
 
 // Stretch is one point of a line's stretch.

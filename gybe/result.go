@@ -29,12 +29,12 @@ const (
 
 // Result is what a preventer sees.
 type Result struct {
-	Press    Range          `json:"pressure_pa"`   // dynamic pressure of the wind
-	Force    Range          `json:"sail_force_n"`  //
-	Moment   Range          `json:"moment_nm"`     // about the mast
-	Inertia  float64        `json:"inertia_kg_m2"` // of boom, sail and the air they carry along, about the mast
-	Swing    Swing          `json:"swing"`         // without a preventer
-	Leads    []Lead         `json:"leads"`         // each preventer on each side it is used on
+	Press    Range          `json:"pressure_pa"`    // dynamic pressure of the wind
+	Force    Range          `json:"sail_force_n"`   //
+	Moment   Range          `json:"moment_nm"`      // about the mast
+	Inertia  float64        `json:"inertia_kg_m2"`  // of boom, sail and the air they carry along, about the mast
+	Swing    Swing          `json:"swing,omitzero"` // without a preventer; absent without masses
+	Leads    []Lead         `json:"leads"`          // each preventer on each side it is used on
 	Sheet    *SheetLoad     `json:"mainsheet,omitempty"`
 	Dip      *DipLoad       `json:"dip,omitempty"`
 	Assumed  []string       `json:"assumed,omitempty"`
@@ -115,11 +115,11 @@ type Answer struct {
 // Run is one of the settings that an answer was reckoned for.
 type Run struct {
 	Setting
-	Outcome Outcome `json:"outcome"`
-	Angle   float64 `json:"angle_rad,omitempty"`
-	Tension float64 `json:"tension_n,omitempty"`
-	Stretch float64 `json:"stretched_m,omitempty"` // of the line
-	ByHand  float64 `json:"by_hand_n,omitempty"`   // of Stops: the tension by the formula for small angles
+	Outcome   Outcome `json:"outcome"`
+	Angle     float64 `json:"angle_rad,omitempty"`
+	Tension   float64 `json:"tension_n,omitempty"`
+	Stretched float64 `json:"stretched_m,omitempty"` // of the line
+	ByHand    float64 `json:"by_hand_n,omitempty"`   // of Stops: the tension by the formula for small angles
 }
 
 // Part is the line, a point of its way, or the boom, against its rating: the
@@ -139,8 +139,8 @@ type Part struct {
 	Missing []string     `json:"missing,omitempty"`
 }
 
-// Clearance is how near a lead comes to an obstacle, over all boom angles from
-// where it is set up to amidships.
+// Clearance is how near a lead comes to an obstacle, over the boom angles from
+// where it is set up to as far as the boom comes in.
 type Clearance struct {
 	Obstacle string  `json:"obstacle"`
 	Least    float64 `json:"least_m"`                 // less than 0: so deep inside it

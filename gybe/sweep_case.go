@@ -1,6 +1,9 @@
 package gybe
 
-import "dogshore/rope"
+import (
+	"dogshore/plane"
+	"dogshore/rope"
+)
 
 // SweepCase asks which parts of the deck moving gear sweeps, and who is there.
 type SweepCase struct {
@@ -29,19 +32,13 @@ type Station struct {
 	Height float64 `json:"height_m" says:"from there to the top of the head"`
 }
 
-// Point is a place seen from above, in metres.
-type Point struct {
-	X float64 `json:"x"`
-	Y float64 `json:"y"`
-}
-
-// Zone is what gear sweeps: all its outlines together, between two heights.
+// Zone is what gear sweeps, seen from above, between two heights.
 type Zone struct {
-	Name     string    `json:"name"`
-	Sort     string    `json:"sort"` // boom, mainsheet, traveller, preventer, recoil, other
-	Outlines [][]Point `json:"outlines"`
-	Low      float64   `json:"low_m"`
-	High     float64   `json:"high_m"`
+	Name     string       `json:"name"`
+	Sort     string       `json:"sort" says:"boom, mainsheet, traveller, preventer, recoil or other"`
+	Outlines plane.Region `json:"outlines" says:"its rings, holes running clockwise"`
+	Low      float64      `json:"low_m"`
+	High     float64      `json:"high_m"`
 }
 
 // Inside says that a station lies in a zone.

@@ -36,11 +36,11 @@ type anchor struct {
 	noTilt, noTwist, noFoot bool // what kept the bolts from being reckoned
 }
 
-// Check reckons an anchor: the load on each bolt, the chain of its parts with
+// CheckAnchor reckons an anchor: the load on each bolt, the chain of its parts with
 // the weakest named, and what a cored deck must have under it. It returns an
 // *AnchorError that names all that is wrong with a case; a figure that is only
 // missing is no error: what rests on it reads "unknown", without a margin.
-func Check(c AnchorCase) (AnchorResult, error) {
+func CheckAnchor(c AnchorCase) (AnchorResult, error) {
 	if err := c.check(); err != nil {
 		return AnchorResult{}, err
 	}
