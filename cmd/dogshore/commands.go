@@ -16,6 +16,7 @@ type commands struct {
 	New      newCmd      `cmd:"" help:"Start a build folder."`
 	Open     openCmd     `cmd:"" help:"Serve the pages of a build folder."`
 	Review   reviewCmd   `cmd:"" help:"Print what to look at, ask and settle next."`
+	Deck     deckCmd     `cmd:"" help:"Print what each arrangement of the lines on deck leaves open."`
 	Workbook workbookCmd `cmd:"" help:"Write the build as a workbook, a sheet for each kind."`
 	Intake   intakeCmd   `cmd:"" help:"Read workbooks, CSV files and messages into the record."`
 	Undo     undoCmd     `cmd:"" help:"Strike everything that one intake wrote."`
