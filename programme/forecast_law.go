@@ -4,7 +4,6 @@ import (
 	"math"
 	"slices"
 
-	"dogshore/calendar"
 	"dogshore/internal/random"
 )
 
@@ -45,13 +44,6 @@ type law struct {
 
 func (l *law) certain() bool { return l.median == 0 }
 
-// spent is the work that went into a step under way before it was last seen not
-// done: even between two bounds, but for what that it was not done says.
-type spent struct {
-	least, most float64
-	key         random.Key
-}
-
 // Tables of quantiles have cells of equal chance. Within the outermost at each
 // side the quantile is computed, elsewhere it is a straight line between two:
 // the most that this is off is 0.002 standard deviations.
@@ -82,15 +74,7 @@ func (m *model) lawOf(s *ForecastStep, n *node, i int32) law {
 		l.pace = m.paceOf(s.Trade)
 	}
 	if n.begun {
-		now := float64(n.cal.Worked(m.since(i)))
-		lo, hi := m.seen.lo[2*i], m.seen.hi[2*i]
-		l.spent = &spent{key: m.seed.For(s.ID).For("spent")}
-		l.spent.least = max(0, now-float64(n.cal.Worked(calendar.At(hi+1))))
-		l.spent.most = max(l.spent.least, now-float64(n.cal.Worked(calendar.At(lo))))
-		if lo == 0 { // nobody saw it not begun: the last day leaves the most to do
-			l.spent.most = max(0, now-float64(n.cal.Worked(calendar.At(hi))))
-			l.spent.least = l.spent.most
-		}
+		l.spent = m.spentOf(&l, n, i)
 	}
 	return l
 }
@@ -187,40 +171,4 @@ func (l *law) draw(from int, pace *[block]float64, out *row) {
 			out[b] = max(1, int64(median*pace[b]*x))
 		}
 	}
-}
-
-// remaining draws what is left of a step under way: first the work spent, each
-// amount weighed by the chance that the step is not done after it, then
-//
-//	D given D > e, from  ln S(D) = ln S(e) + ln u,  S = 1 - G
-//
-// through the logarithm, so that a step overdue many times still has a tail.
-func (l *law) remaining(trial uint64, median float64) float64 {
-	const parts = 16
-	u, v := l.spent.key.Unit(trial), l.key.Unit(trial)
-	if l.sigma == 0 {
-		return median - (l.spent.least + u*(l.spent.most-l.spent.least))
-	}
-	tail := func(e float64) float64 {
-		if e <= 0 {
-			return 0
-		}
-		return random.LogSurvival(math.Log(e/median) / l.sigma)
-	}
-	width := (l.spent.most - l.spent.least) / parts
-	e := l.spent.least
-	if width > 0 {
-		var sum [parts + 1]float64
-		top := tail(l.spent.least)
-		for i := range parts {
-			sum[i+1] = sum[i] + math.Exp(tail(l.spent.least+(float64(i)+0.5)*width)-top)
-		}
-		at, i := u*sum[parts], 0
-		for i < parts-1 && sum[i+1] < at {
-			i++
-		}
-		e += (float64(i) + (at-sum[i])/(sum[i+1]-sum[i])) * width
-	}
-	z := random.QuantileOfLogSurvival(tail(e) + math.Log(v))
-	return min(median*math.Exp(l.sigma*z), mostTimes*(median+e)) - e
 }
