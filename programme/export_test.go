@@ -73,3 +73,30 @@ func (o Outlook) Launches() []float64 {
 	}
 	return out
 }
+
+// OrderKept returns the launch of each trial with the order at stands kept, as
+// it was played, and as the planner lays it from what the trial drew.
+func OrderKept(c ForecastCase, l Learned, run Run) (played, laid []calendar.Moment, err error) {
+	m, err := newModel(&c, &l, run)
+	if err != nil {
+		return nil, nil, err
+	}
+	if _, err := m.play(context.Background(), run); err != nil {
+		return nil, nil, err
+	}
+	flat := *m.net
+	flat.nodes = append([]node(nil), m.net.nodes...)
+	for i := range flat.nodes {
+		flat.nodes[i].known = true
+	}
+	g := &planner{pass: newPass(&flat), goal: -1, trial: &drawn{pauses: make([]calendar.Work, len(flat.nodes))}}
+	if c.Launch != "" {
+		g.goal = m.byID[c.Launch]
+	}
+	length, pause := m.drawSteps()
+	for t := range min(run.Trials, block) {
+		m.set(g, length, pause, t)
+		played, laid = append(played, m.zero+calendar.Moment(m.last[t])), append(laid, g.unbound().launch)
+	}
+	return played, laid, nil
+}

@@ -39,7 +39,8 @@ type Outlook struct {
 	Steps   []StepOutlook  `json:"steps"`             // in the order of the case
 	Launch  LaunchOutlook  `json:"launch"`
 	Points  []PointOutlook `json:"points,omitempty"`
-	Order   []Link         `json:"order,omitempty"` // the order at stands: links that the case does not name
+	Order   []Link         `json:"order,omitempty"`  // the order at stands: links that the case does not name
+	Stands  []StandOutlook `json:"stands,omitempty"` // at which a part waits for another
 
 	samples []int64 // of the launch, by trial, seconds from the data date
 	zero    calendar.Moment
@@ -122,7 +123,19 @@ func Forecast(ctx context.Context, c ForecastCase, l Learned, run Run) (Outlook,
 	if t == nil {
 		return Outlook{}, err
 	}
-	return m.outlook(t, run.Seed), err
+	out := m.outlook(t, run.Seed)
+	if err == nil {
+		err = m.regret(ctx, &out, run.workers())
+	}
+	return out, err
+}
+
+// workers is how many goroutines a run may have.
+func (r Run) workers() int {
+	if r.Workers > 0 {
+		return r.Workers
+	}
+	return runtime.GOMAXPROCS(0)
 }
 
 // play runs all blocks: the first alone, as the pilot that sets the bins.
@@ -134,12 +147,8 @@ func (m *model) play(ctx context.Context, run Run) (*tally, error) {
 	if err := first.pilot(); err != nil {
 		return nil, err
 	}
-	workers := run.Workers
-	if workers <= 0 {
-		workers = runtime.GOMAXPROCS(0)
-	}
 	blocks := int64((run.Trials + block - 1) / block)
-	workers = int(min(int64(workers), blocks))
+	workers := int(min(int64(run.workers()), blocks))
 	var next, done atomic.Int64
 	var wait sync.WaitGroup
 	var lock sync.Mutex

@@ -15,29 +15,31 @@ const block = 256
 // model is a case made ready for trials. Its places are the steps of the case,
 // then a place for each hold, and one for the end of all.
 type model struct {
-	c      *ForecastCase
-	l      *Learned
-	net    *net
-	seen   *bounds
-	zero   calendar.Moment
-	clocks []*clock // in the order of the net's calendars; the last is the clock itself
-	places []place
-	order  []int32 // places to pass, none before what it waits for, loops apart
-	before []int32 // of each step, the place to which links to its start go
-	links  int32   // how many
-	rows   int32
-	byID   map[string]int32
-	launch int32   // the place, -1 if it has no date
-	holds  []int32 // the steps that wait for a visit
-	visits []int64 // to come, in seconds from the data date
-	every  int64   // seconds between visits after these, 0 for none
-	points []simPoint
-	calm   bool // no waiting in any draw: one pass does for both
-	stands []Link
-	seed   random.Key
-	trials int
-	bins   []bins  // two to a step, its start and its finish
-	last   []int64 // the launch of each trial
+	c       *ForecastCase
+	l       *Learned
+	net     *net
+	seen    *bounds
+	zero    calendar.Moment
+	clocks  []*clock // in the order of the net's calendars; the last is the clock itself
+	places  []place
+	order   []int32 // places to pass, none before what it waits for, loops apart
+	before  []int32 // of each step, the place to which links to its start go
+	links   int32   // how many
+	rows    int32
+	byID    map[string]int32
+	launch  int32   // the place, -1 if it has no date
+	holds   []int32 // the steps that wait for a visit
+	visits  []int64 // to come, in seconds from the data date
+	every   int64   // seconds between visits after these, 0 for none
+	points  []simPoint
+	calm    bool // no waiting in any draw: one pass does for both
+	stands  []Link
+	orderer *planner // what ordered the stands, and its schedule; nil where no part has to wait
+	ordered *schedule
+	seed    random.Key
+	trials  int
+	bins    []bins  // two to a step, its start and its finish
+	last    []int64 // the launch of each trial
 }
 
 // place is a step of the case, or a moment between steps.
