@@ -29,7 +29,7 @@ func Schedule(c ForecastCase, samples int) (start, end []calendar.Moment, err er
 // their ids, of leads by what they are for. It holds the trials to worked cases
 // of other laws than ours.
 func ForecastBy(c ForecastCase, l Learned, run Run, laws map[string]func(p float64) float64) (Outlook, error) {
-	m, err := newModel(&c, &l, run)
+	m, err := newModel(&c, &l, run, nil)
 	if err != nil {
 		return Outlook{}, err
 	}
@@ -77,7 +77,7 @@ func (o Outlook) Launches() []float64 {
 // OrderKept returns the launch of each trial with the order at stands kept, as
 // it was played, and as the planner lays it from what the trial drew.
 func OrderKept(c ForecastCase, l Learned, run Run) (played, laid []calendar.Moment, err error) {
-	m, err := newModel(&c, &l, run)
+	m, err := newModel(&c, &l, run, nil)
 	if err != nil {
 		return nil, nil, err
 	}

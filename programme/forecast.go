@@ -115,7 +115,7 @@ func Forecast(ctx context.Context, c ForecastCase, l Learned, run Run) (Outlook,
 	if run.Trials < 1 || run.Trials > mostTrials {
 		return Outlook{}, fmt.Errorf("programme: %d trials: give 1 to %d", run.Trials, mostTrials)
 	}
-	m, err := newModel(&c, &l, run)
+	m, err := newModel(&c, &l, run, nil)
 	if err != nil {
 		return Outlook{}, err
 	}

@@ -72,13 +72,14 @@ type simLink struct {
 	id     int32
 }
 
-// newModel checks the case and makes it ready.
-func newModel(c *ForecastCase, l *Learned, run Run) (*model, error) {
+// newModel checks the case and makes it ready. The order at its stands is sought
+// unless it is given.
+func newModel(c *ForecastCase, l *Learned, run Run, order []Link) (*model, error) {
 	m, err := readNetwork(c, l, run)
 	if err != nil {
 		return nil, err
 	}
-	if err := m.orderStands(); err != nil {
+	if err := m.orderStands(order); err != nil {
 		return nil, err
 	}
 	if err := m.layClocks(); err != nil {

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"slices"
 	"sync"
-	"sync/atomic"
 
 	"dogshore/calendar"
 )
@@ -68,18 +67,14 @@ func (m *model) regret(ctx context.Context, out *Outlook, workers int) error {
 	length, pause := m.drawSteps()
 	broken := m.turnsOf(out)
 	found := make([]*schedule, n)
-	var next atomic.Int64
-	var wait sync.WaitGroup
-	for range max(1, workers) {
-		wait.Go(func() {
-			g := m.orderer.copy()
-			for t := next.Add(1) - 1; t < int64(n) && ctx.Err() == nil; t = next.Add(1) - 1 {
-				found[t] = m.orderAnew(g, length, pause, int(t))
-			}
-		})
-	}
-	wait.Wait()
-	if err := ctx.Err(); err != nil {
+	planners := sync.Pool{New: func() any { return m.orderer.copy() }}
+	err := each(ctx, workers, n, func(t int) error {
+		g := planners.Get().(*planner)
+		found[t] = m.orderAnew(g, length, pause, t)
+		planners.Put(g)
+		return nil
+	})
+	if err != nil {
 		out.Stands, out.Partial = nil, true
 		return err
 	}

@@ -49,9 +49,16 @@ type planner struct {
 	trial   *drawn
 }
 
-// orderStands finds the order at the stands and adds it to the network. Where
-// there is room for all that still have one, none is needed.
-func (m *model) orderStands() error {
+// orderStands finds the order at the stands, unless it is given, and adds it to
+// the network. Where there is room for all that still have one, none is needed.
+func (m *model) orderStands(given []Link) error {
+	if given != nil {
+		var links [][2]int32
+		for _, l := range given {
+			links = append(links, [2]int32{m.byID[l.From], m.byID[l.To]})
+		}
+		return m.follow(links)
+	}
 	if len(m.c.Stands) == 0 {
 		return nil
 	}
