@@ -197,7 +197,7 @@ func (m *model) since(i int32) calendar.Moment {
 	if !n.begun {
 		t = max(t, calendar.At(s.NotFrom))
 	}
-	return min(n.cal.NextWorking(t), n.base)
+	return n.cal.NextWorking(t)
 }
 
 // lastLook is the day after the last visit, 0 if there was none.

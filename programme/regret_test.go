@@ -9,6 +9,7 @@ import (
 	"slices"
 	"testing"
 
+	"dogshore/calendar"
 	"dogshore/internal/test"
 	"dogshore/programme"
 )
@@ -180,5 +181,24 @@ func TestWhoHasTheMouldKeepsIt(t *testing.T) {
 	o := forecast(t, c, l, programme.Run{Trials: 300})
 	if s := o.Stands[0]; !s.Turns[0].Has || s.Turns[0].First != "in1" || s.Turns[1].Has || s.Regretted != 0 {
 		t.Errorf("%+v", s)
+	}
+}
+
+// Days that pass without news turn no order round: the first part may have the
+// mould before the second can begin, also when nobody has looked until then.
+func TestDaysWithoutNewsTurnNoOrder(t *testing.T) {
+	c, l := atOneMould(t, [2]float64{5, 36}, [2]float64{5, 40}), twoTrades()
+	c.Steps[0].Seen = []programme.Sighting{{Day: monday, State: programme.NotStarted}}
+	c.Steps[2].NotFrom = monday + 6
+	c.Visits = []calendar.Day{monday}
+	was := forecast(t, c, l, programme.Run{Trials: 300})
+	if was.Order[0].From != "in1" {
+		t.Errorf("order %v", was.Order)
+	}
+	for range 12 {
+		c.DataDate++
+		if o := forecast(t, c, l, programme.Run{Trials: 300}); !reflect.DeepEqual(o.Order, was.Order) || o.Launch.Dates != was.Launch.Dates {
+			t.Fatalf("on %s the order is %v and the launch %+v, before %v and %+v", c.DataDate, o.Order, o.Launch.Dates, was.Order, was.Launch.Dates)
+		}
 	}
 }

@@ -125,6 +125,7 @@ func (m *model) planner() (*planner, error) {
 	for i := range flat.nodes {
 		n, s := &flat.nodes[i], &m.c.Steps[i]
 		n.known = true
+		m.goOn(n, int32(i))
 		if !n.done && s.Left == nil && s.Spread.Known() && !s.Supplier {
 			n.work = calendar.Work(float64(n.work) * m.medianPace(s.Trade))
 		}
@@ -155,6 +156,18 @@ func (m *model) planner() (*planner, error) {
 		}
 	}
 	return g, g.forward()
+}
+
+// goOn lets a step go on from when trials play it, not from the data date: days
+// that pass without news turn no order round.
+func (m *model) goOn(n *node, i int32) {
+	if n.done {
+		return
+	}
+	n.base = m.since(i)
+	if s := &m.net.c.Steps[i]; n.begun && s.Left == nil {
+		n.work = max(0, n.cal.Of(s.Work)+n.cal.Of(s.Hours/24)-(n.cal.Worked(n.base)-n.cal.Worked(n.from)))
+	}
 }
 
 func (g *planner) takenNow(stand int) int {
