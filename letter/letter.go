@@ -118,12 +118,16 @@ func lines(b *strings.Builder, all []visit.LetterLine) {
 
 // Facts returns what sending the letter writes into the record: the letter
 // with its text frozen under key, and a line for each numbered point. Lines
-// that were sent before are not written again.
+// that were sent before are not written again, but for the day that they now
+// name where that has moved up.
 func (l Letter) Facts(key, text string) []journal.Fact {
 	self := record.R("letter", key)
 	facts := journal.Facts(self, record.Values(record.Letter{Visit: l.Visit, To: l.To, Day: l.Day, Text: text}))
 	for _, x := range append(append([]visit.LetterLine{}, l.Lines...), l.Annex...) {
 		if x.Line != "" {
+			if x.Told.Known() && x.By.Known() && x.By < x.Told {
+				facts = append(facts, journal.Facts(x.Line, record.Values(record.Line{By: x.By}))...)
+			}
 			continue
 		}
 		line := record.Line{Letter: self, Number: unit.Q(float64(x.Number), unit.Number), Text: x.Text, About: x.About, By: x.By}

@@ -92,6 +92,7 @@ type LetterLine struct {
 	Text   string
 	About  record.Ref
 	By     calendar.Day
-	Line   record.Ref // once sent
+	Told   calendar.Day // the later day that an earlier letter named; By has moved up
+	Line   record.Ref   // once sent
 	Answer *record.Answer
 }
