@@ -75,6 +75,7 @@ func (p *page) review(v review.Review, all bool) {
 	}
 	p.asks(v)
 	p.ruled(v)
+	p.stands(v)
 	p.since(v)
 	p.doubts(v)
 	p.line("")
@@ -266,6 +267,7 @@ func (p *page) since(v review.Review) {
 	}
 	p.line("")
 	p.para(bold, "", "", "Since the visit of "+desk.Coarse(c.Visit.Day, v.Day))
+	p.moved(c.Launch)
 	if len(c.Happened)+len(c.Learned) == 0 {
 		p.para(plainInk, "  ", "  ", "Nothing new is on record.")
 		return
