@@ -6,6 +6,7 @@ import (
 
 	"dogshore/calendar"
 	"dogshore/desk"
+	"dogshore/desk/plan"
 	"dogshore/journal"
 	"dogshore/record"
 )
@@ -17,6 +18,7 @@ type recordPage struct {
 	Kind    *record.Kind
 	Self    Named
 	Values  []Valued
+	Stands  []plan.StandOrder // of a mould, cradle or bay
 	Related []Related
 	History []HistoryLine
 	Doubts  []Doubt
@@ -37,10 +39,14 @@ func (s *Site) recordPage(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	v.Name = desk.Capital(k.Title)
-	return s.render(w, http.StatusOK, "record", &recordPage{
+	page := &recordPage{
 		Sheet: v.Sheet, Kind: k, Self: v.called(self), Values: v.values(self),
 		Related: v.related(self), History: v.history(said), Doubts: v.doubts(self),
-	})
+	}
+	if o := v.rev.Plan.Forecast.At(self); o != nil {
+		page.Stands = []plan.StandOrder{*o}
+	}
+	return s.render(w, http.StatusOK, "record", page)
 }
 
 // known returns the kind of a subject that the record has.

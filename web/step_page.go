@@ -27,6 +27,7 @@ type stepPage struct {
 	Near     string
 	Dates    []Line
 	Drives   string
+	Stands   []plan.StandOrder // where it has a mould, cradle or bay after another
 	Sheets   []template.HTML
 	Bounds   []string
 	BoundBy  []Named
@@ -91,6 +92,9 @@ func (v *view) fillStep(page *stepPage, st *plan.Step) {
 		page.Near = v.near(st.Ahead)
 	}
 	v.stepDates(page, st)
+	if o := v.rev.Plan.Forecast.At(st.Stand); o != nil && st.State != "done" {
+		page.Stands = []plan.StandOrder{*o}
+	}
 	page.Bounds = v.bounds(st)
 	for _, id := range st.Times.BoundBy {
 		if ref := record.R("step", id); ref != st.Self {

@@ -155,12 +155,23 @@ func (b *Tab) Eval(script string, into any) {
 // DOGSHORE_PICTURES names; without it none is taken.
 func (b *Tab) Picture(name string) {
 	b.t.Helper()
+	b.keep(name, func(png *[]byte) chromedp.Action { return chromedp.FullScreenshot(png, 100) })
+}
+
+// Sight keeps a picture of what of the page is in sight.
+func (b *Tab) Sight(name string) {
+	b.t.Helper()
+	b.keep(name, func(png *[]byte) chromedp.Action { return chromedp.CaptureScreenshot(png) })
+}
+
+func (b *Tab) keep(name string, take func(*[]byte) chromedp.Action) {
+	b.t.Helper()
 	dir := os.Getenv("DOGSHORE_PICTURES")
 	if dir == "" {
 		return
 	}
 	var png []byte
-	b.Do(chromedp.FullScreenshot(&png, 100))
+	b.Do(take(&png))
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		b.t.Fatal(err)
 	}
