@@ -5,6 +5,7 @@ import (
 	"runtime"
 	"slices"
 	"sync"
+	"sync/atomic"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -45,15 +46,13 @@ func Learn(c ForecastCase) (Learned, error) {
 	l := Learned{Trades: o.trades, Visits: o.visits, Chains: o.chains()}
 	at, wait := make([]float64, len(o.trades)), math.Log(priorWait)
 	var p posterior
+	lays := o.layer()
+	lays.tells = true
 	for range passes {
-		p = o.posterior(o.follow(at, wait))
+		p = o.posterior(lays.follow(at, wait))
 		at, wait = p.middle()
 	}
-	draws := make([]draw, learnedDraws)
-	for k := range draws {
-		draws[k] = p.draw(k)
-	}
-	l.take(o.settle(draws, &p))
+	l.take(o.settle(p.draws(), &p))
 	return l, nil
 }
 
@@ -120,18 +119,30 @@ func (o *observer) ratios(draws []draw, p *posterior) []float64 {
 // lay lays the course anew for some draws.
 func (o *observer) lay(draws []draw, at []int, p *posterior) []float64 {
 	laid := make([]float64, len(at))
+	onAllCores(len(at), func() func(int) {
+		l := o.layer()
+		return func(i int) {
+			d := draws[at[i]]
+			laid[i] = l.follow(d.trade, d.wait).chance - p.chance(d)
+		}
+	})
+	return laid
+}
+
+// onAllCores does what worker gives out for each of n, in any order and on all
+// cores. Each core has a worker of its own.
+func onAllCores(n int, worker func() func(int)) {
+	var next atomic.Int64
 	var all sync.WaitGroup
-	cores := runtime.GOMAXPROCS(0)
-	for core := range cores {
+	for range min(n, runtime.GOMAXPROCS(0)) {
 		all.Go(func() {
-			for i := core; i < len(at); i += cores {
-				d := draws[at[i]]
-				laid[i] = o.follow(d.trade, d.wait).chance - p.chance(d)
+			do := worker()
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				do(i)
 			}
 		})
 	}
 	all.Wait()
-	return laid
 }
 
 // fewestLaid is for how many draws the course is laid anew at least, and fits
