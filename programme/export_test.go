@@ -38,7 +38,7 @@ func ForecastBy(c ForecastCase, l Learned, run Run, laws map[string]func(p float
 		if to.key == 0 {
 			to.key = m.seed.For(key)
 		}
-		to.lay(f)
+		to.by = f
 	}
 	for i := range c.Steps {
 		if f := laws[c.Steps[i].ID]; f != nil {

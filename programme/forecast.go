@@ -130,8 +130,7 @@ func (m *model) play(ctx context.Context, run Run) (*tally, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	first := m.newWorker()
-	if err := first.pilot(); err != nil {
+	if err := m.pilot(); err != nil {
 		return nil, err
 	}
 	workers := run.Workers
@@ -146,11 +145,8 @@ func (m *model) play(ctx context.Context, run Run) (*tally, error) {
 	tallies := make([]*tally, workers)
 	errs := make([]error, workers)
 	for i := range workers {
-		w := first
-		if i > 0 {
-			w = m.newWorker()
-		}
 		wait.Go(func() {
+			w := m.newWorker()
 			w.tally = m.newTally()
 			tallies[i] = w.tally
 			for ctx.Err() == nil && errs[i] == nil {

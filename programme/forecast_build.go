@@ -15,29 +15,31 @@ const block = 256
 // model is a case made ready for trials. Its places are the steps of the case,
 // then a place for each hold, and one for the end of all.
 type model struct {
-	c      *ForecastCase
-	l      *Learned
-	net    *net
-	seen   *bounds
-	zero   calendar.Moment
-	clocks []*clock // in the order of the net's calendars; the last is the clock itself
-	places []place
-	order  []int32 // places to pass, none before what it waits for, loops apart
-	before []int32 // of each step, the place to which links to its start go
-	links  int32   // how many
-	rows   int32
-	byID   map[string]int32
-	launch int32   // the place, -1 if it has no date
-	holds  []int32 // the steps that wait for a visit
-	visits []int64 // to come, in seconds from the data date
-	every  int64   // seconds between visits after these, 0 for none
-	points []simPoint
-	calm   bool // no waiting in any draw: one pass does for both
-	stands []Link
-	seed   random.Key
-	trials int
-	bins   []bins  // two to a step, its start and its finish
-	last   []int64 // the launch of each trial
+	c       *ForecastCase
+	l       *Learned
+	net     *net
+	seen    *bounds
+	zero    calendar.Moment
+	clocks  []*clock // in the order of the net's calendars; the last is the clock itself
+	places  []place
+	order   []int32 // places to pass, none before what it waits for, loops apart
+	before  []int32 // of each step, the place to which links to its start go
+	links   int32   // how many
+	starts  int32   // rows of starts, and of finishes, that a worker needs
+	ends    int32
+	byID    map[string]int32
+	launch  int32   // the place, -1 if it has no date
+	holds   []int32 // the steps that wait for a visit
+	visits  []int64 // to come, in seconds from the data date
+	every   int64   // seconds between visits after these, 0 for none
+	points  []simPoint
+	calm    bool // no waiting in any draw: one pass does for both
+	factors *factors
+	stands  []Link
+	seed    random.Key
+	trials  int
+	bins    []bins  // two to a step, its start and its finish
+	last    []int64 // the launch of each trial
 }
 
 // place is a step of the case, or a moment between steps.
@@ -52,7 +54,10 @@ type place struct {
 	wait         bool
 	hold         int32 // of a moment that waits for a visit: its place in model.holds, else -1
 	early        bool  // a point's dates depend on it
-	row          int32
+	bound        bool  // something bounds its finish
+	free         bool  // its base is never later than what its first link asks for
+	follows      int32 // the step at whose finish it always starts, -1 for none
+	start, end   int32 // rows, -1 where nobody asks for it
 	in           []simLink
 }
 
@@ -68,6 +73,7 @@ type simLink struct {
 	lag    int64
 	snap   int32 // the clock on which a moment is moved to the end of work, -1 for none
 	id     int32
+	bridge *bridge
 }
 
 // newModel checks the case and makes it ready.
@@ -85,6 +91,8 @@ func newModel(c *ForecastCase, l *Learned, run Run) (*model, error) {
 	m.layPlaces()
 	m.layLinks()
 	m.layLaunch()
+	m.layBridges()
+	m.layStarts()
 	m.layPoints()
 	m.layRows()
 	return m, nil
@@ -146,10 +154,8 @@ func (m *model) time(t calendar.Moment) int64 { return int64(t - m.zero) }
 // layPlaces makes a place of each step, and one before each step that waits for
 // a visit of the owner; order is that of the network with these between.
 func (m *model) layPlaces() {
-	m.calm = true
-	for i := range m.l.Draws {
-		m.calm = m.calm && m.l.Draws[i].Wait == 0
-	}
+	m.factors = m.learnedFactors()
+	m.calm = !slices.ContainsFunc(m.factors.wait, func(w float64) bool { return w != 0 })
 	m.layVisits()
 	m.places = make([]place, len(m.net.nodes), len(m.net.nodes)+8)
 	m.before = make([]int32, len(m.net.nodes))

@@ -1,10 +1,9 @@
 package programme
 
 import (
+	"errors"
 	"math"
 	"slices"
-
-	"dogshore/calendar"
 )
 
 // A histogram has binCount bins of a width that is a power of two seconds of
@@ -59,17 +58,19 @@ func (t *tally) add(o *tally) {
 
 // sums adds up what all workers counted in bins of one start or finish.
 func (t *tally) sums(at int, out *[binCount]int64) {
-	clear(out[:])
-	for _, o := range append([]*tally{t}, t.others...) {
+	for i, c := range t.bins[binCount*at : binCount*(at+1)] {
+		out[i] = int64(c)
+	}
+	for _, o := range t.others {
 		for i, c := range o.bins[binCount*at : binCount*(at+1)] {
 			out[i] += int64(c)
 		}
 	}
 }
 
-// pilot passes the first block and lays the bins over what it met.
-func (w *worker) pilot() error {
-	m := w.m
+// pilot passes the first block, in parts of 64 trials, and lays the bins over
+// what it met.
+func (m *model) pilot() error {
 	m.bins = make([]bins, 2*len(m.net.nodes))
 	m.last = make([]int64, m.trials)
 	for i := range m.points {
@@ -78,77 +79,98 @@ func (w *worker) pilot() error {
 			door.look, door.decide = make([]int64, m.trials), make([]int64, m.trials)
 		}
 	}
-	return w.pass(0, func(j int32) {
-		if int(j) < len(m.net.nodes) {
-			p := &m.places[j]
-			s, e := &w.start[p.row], &w.end[p.row]
-			m.bins[2*j] = binsOver(slices.Min(s[:]), slices.Max(s[:]))
-			m.bins[2*j+1] = binsOver(slices.Min(e[:]), slices.Max(e[:]))
+	var met [words][][2]int64
+	var errs [words]error
+	onAllCores(words, func() func(int) {
+		w := m.newWorker()
+		return func(part int) {
+			met[part] = make([][2]int64, len(m.bins))
+			errs[part] = w.pass(64*part, 64, func(j int32, start, end []int64) {
+				w.add(j, start, end)
+				if int(j) < len(m.net.nodes) {
+					met[part][2*j] = [2]int64{slices.Min(start), slices.Max(start)}
+					met[part][2*j+1] = [2]int64{slices.Min(end), slices.Max(end)}
+				}
+			})
 		}
 	})
+	for i := range m.bins {
+		lo, hi := met[0][i][0], met[0][i][1]
+		for _, more := range met[1:] {
+			lo, hi = min(lo, more[i][0]), max(hi, more[i][1])
+		}
+		m.bins[i] = binsOver(lo, hi)
+	}
+	return errors.Join(errs[:]...)
 }
 
-// count counts n trials of place j.
-func (w *worker) count(j int32, n int) {
+// count puts the finishes of place j into end, and counts it.
+func (w *worker) count(j int32, start, end []int64) {
 	if int(j) >= len(w.m.net.nodes) {
+		w.add(j, start, end)
 		return
 	}
-	r := w.m.places[j].row
-	w.tally.count(int(2*j), w.m.bins[2*j], w.start[r][:n])
-	w.tally.count(int(2*j+1), w.m.bins[2*j+1], w.end[r][:n])
+	t, own := w.tally, w.m.bins[2*j:2*j+2]
+	starts, ends := (*[binCount]uint16)(t.bins[binCount*2*j:]), (*[binCount]uint16)(t.bins[binCount*(2*j+1):])
+	if w.m.places[j].follows >= 0 {
+		w.add(j, start, end)
+		own[1].count(ends, end)
+		return
+	}
+	// Both at once: what one waits for, the other works on.
+	lengths := w.length[:len(start)]
+	end = end[:len(start)]
+	lo, shift := own[0].lo, own[0].shift&63
+	lo1, shift1 := own[1].lo, own[1].shift&63
+	for b, v := range start {
+		starts[min(uint64(max(v-lo, 0))>>shift, binCount-1)]++
+		v += lengths[b]
+		end[b] = v
+		ends[min(uint64(max(v-lo1, 0))>>shift1, binCount-1)]++
+	}
 }
 
-func (t *tally) count(at int, b bins, x []int64) {
-	h := (*[binCount]uint16)(t.bins[binCount*at:])
+func (b bins) count(to *[binCount]uint16, x []int64) {
 	shift := b.shift & 63
 	for _, v := range x {
-		i := uint64(v-b.lo) >> shift
-		if i >= binCount {
-			i = outside(v, b.lo)
-		}
-		h[i]++
+		to[min(uint64(max(v-b.lo, 0))>>shift, binCount-1)]++
 	}
 }
 
-// outside returns the bin of what lies before or after all.
-func outside(v, lo int64) uint64 {
-	if v < lo {
-		return 0
-	}
-	return binCount - 1
-}
-
-// quantile returns the work by which a share q of the trials had come: the
-// order statistic's bin, and within it by the rank.
-func (b bins) quantile(counts *[binCount]int64, trials int, q float64) int64 {
-	rank, sum := int64(math.Ceil(q*float64(trials))), int64(0)
-	for i, c := range counts {
-		if sum+c >= rank {
-			width := int64(1) << b.shift
-			return b.lo + int64(i)*width + (2*(rank-sum)-1)*width/(2*c)
+// quantiles returns the work by which each share of the trials had come, the
+// least first: the order statistic's bin, and within it by the rank.
+func (b bins) quantiles(counts *[binCount]int64, trials int, shares [3]float64) (out [3]int64) {
+	at, sum := 0, int64(0)
+	for k, q := range shares {
+		rank := int64(math.Ceil(q * float64(trials)))
+		for sum+counts[at] < rank {
+			sum += counts[at]
+			at++
 		}
-		sum += c
+		width := int64(1) << b.shift
+		out[k] = b.lo + int64(at)*width + (2*(rank-sum)-1)*width/(2*counts[at])
 	}
-	return b.lo + binCount<<b.shift
+	return out
 }
 
 // dates returns the spread of a start, or of a finish.
 func (m *model) dates(t *tally, j int32, finish bool) Dates {
 	at := int(2 * j)
-	if finish {
+	switch p := &m.places[j]; {
+	case finish:
 		at++
+	case p.follows >= 0:
+		at = int(2*p.follows + 1)
 	}
 	c := m.clocks[m.places[j].clock]
 	var counts [binCount]int64
 	t.sums(at, &counts)
-	of := func(q float64) calendar.Moment {
-		k := m.bins[at].quantile(&counts, t.trials, q)
-		if finish {
-			return c.moment(c.earliest(k))
-		}
-		return c.moment(c.latest(k))
+	k := m.bins[at].quantiles(&counts, t.trials, [3]float64{0.1, 0.5, 0.9})
+	of := c.latest
+	if finish {
+		of = c.earliest
 	}
-	return Dates{P10: of(0.1), P50: of(0.5), P90: of(0.9)}
+	return Dates{P10: c.moment(of(k[0])), P50: c.moment(of(k[1])), P90: c.moment(of(k[2]))}
 }
 
 // sample returns the order statistic of share q of sorted samples, type 1: the
@@ -168,19 +190,9 @@ func below(sorted []int64, x int64) float64 {
 func (m *model) outlook(t *tally, seed uint64) Outlook {
 	out := Outlook{Seed: seed, Trials: t.trials, Partial: t.trials < m.trials, Order: m.stands, zero: m.zero}
 	out.Steps = make([]StepOutlook, len(m.net.nodes))
-	for i := range out.Steps {
-		s, p := &out.Steps[i], &m.places[i]
-		s.ID = m.c.Steps[i].ID
-		if p.fixed || !p.starts {
-			continue
-		}
-		s.StartDated, s.Dated = true, p.ends
-		s.Start = m.dates(t, int32(i), false)
-		if p.ends {
-			s.Finish = m.dates(t, int32(i), true)
-		}
-		s.Critical = float64(t.crit[i]) / float64(t.trials)
-	}
+	onAllCores(len(out.Steps), func() func(int) {
+		return func(i int) { out.Steps[i] = m.stepOutlook(t, int32(i)) }
+	})
 	for h, i := range m.holds {
 		out.Steps[i].OwnerWait = float64(t.owner[h]) / float64(t.trials) / secondsADay
 		out.Launch.Owner += out.Steps[i].OwnerWait
@@ -193,4 +205,18 @@ func (m *model) outlook(t *tally, seed uint64) Outlook {
 		out.Points = append(out.Points, m.settle(&m.points[i], t.trials))
 	}
 	return out
+}
+
+func (m *model) stepOutlook(t *tally, i int32) StepOutlook {
+	s, p := StepOutlook{ID: m.c.Steps[i].ID}, &m.places[i]
+	if p.fixed || !p.starts {
+		return s
+	}
+	s.StartDated, s.Dated = true, p.ends
+	s.Start = m.dates(t, i, false)
+	if p.ends {
+		s.Finish = m.dates(t, i, true)
+	}
+	s.Critical = float64(t.crit[i]) / float64(t.trials)
+	return s
 }

@@ -82,14 +82,14 @@ func (m *model) waitedFor(j int32) bool {
 }
 
 // countLaunch notes the launch of each trial of the block.
-func (w *worker) countLaunch(from, n int) {
+func (w *worker) countLaunch(from int) {
 	m := w.m
 	if m.launch < 0 {
 		return
 	}
 	p := &m.places[m.launch]
 	c := m.clocks[p.clock]
-	for b, k := range w.end[p.row][:n] {
+	for b, k := range w.real.end[p.end][:w.n] {
 		m.last[from+b] = c.earliest(k)
 	}
 }

@@ -55,8 +55,8 @@ func (m *model) visitBefore(t int64) (int64, bool) {
 }
 
 // visit moves what is ready to the next visit, and notes how long that took.
-func (w *worker) visit(p *place, ready *row, note bool) {
-	held := &w.held[p.hold]
+func (w *worker) visit(p *place, ready []int64, note bool) {
+	held := w.held[p.hold]
 	for b, t := range ready {
 		v, ok := w.m.visitFrom(t)
 		if !ok && w.tally != nil {
@@ -73,12 +73,24 @@ func (w *worker) visit(p *place, ready *row, note bool) {
 // about the trial's mean, so a step that has waited may wait as long again.
 func (w *worker) pauses(p *place, from int) {
 	day := float64(w.m.clocks[p.clock].cal.Of(1))
-	key, n := p.key, uint64(from)
-	for b := range w.pause {
-		w.pause[b] = int64(day * w.wait[b] * exponential(uint32(key.At(n+uint64(b)))))
+	w.pause = w.pause[:w.n]
+	p.key.Many(uint64(from), w.bits[:w.n])
+	for b, draw := range w.bits[:w.n] {
+		u := uint32(draw) // the half that the length does not use
+		at := u >> lower
+		if at >= cells-outer {
+			w.pause[b] = int64(day * w.factors.wait[b] * -math.Log1p(-(float64(u)+0.5)/(1<<32)))
+			continue
+		}
+		x := exponentials[at]
+		x += (exponentials[at+1] - x) * (float64(int64(u&(1<<lower-1))) * (1.0 / (1 << lower)))
+		w.pause[b] = int64(day * w.factors.wait[b] * x)
 	}
 }
 
+// exponentials are the quantiles of the exponential law of mean 1 where cells of
+// equal chance begin; between them runs a straight line. In the four outermost,
+// where that is off by more than 0.001, it is computed.
 var exponentials = func() (x [cells + 1]float64) {
 	for i := range cells {
 		x[i] = -math.Log1p(-float64(i) / cells)
@@ -86,12 +98,8 @@ var exponentials = func() (x [cells + 1]float64) {
 	return x
 }()
 
-// exponential returns a quantile of the exponential law of mean 1.
-func exponential(u uint32) float64 {
-	i := u >> lower
-	if i >= cells-outer {
-		return -math.Log1p(-(float64(u) + 0.5) / (1 << 32))
-	}
-	a := exponentials[i]
-	return a + (exponentials[i+1]-a)*float64(int64(u&(1<<lower-1)))*(1.0/(1<<lower))
-}
+const (
+	cells = 512
+	outer = 4
+	lower = 32 - 9 // bits of a draw that lie within a cell
+)

@@ -117,3 +117,31 @@ func TestKeysDiffer(t *testing.T) {
 		t.Error("keys of keys run together")
 	}
 }
+
+// Many draws at once are the single ones: the bits exactly, the normal ones as
+// near as straight lines between 512 cells come.
+func TestManyAtOnce(t *testing.T) {
+	const n = 1 << 20
+	key := random.Seed(3).For("many")
+	bits, z := make([]uint64, n), make([]int64, n)
+	key.Many(77, bits)
+	key.Normals(77, z)
+	worst, tails := 0.0, 0
+	for i := range uint64(n) {
+		if want := key.At(77 + i); bits[i] != want {
+			t.Fatalf("bits of trial %d: %x, want %x", 77+i, bits[i], want)
+		}
+		want := random.Quantile(random.Unit32(uint32(bits[i] >> 32)))
+		worst = max(worst, math.Abs(float64(z[i])/random.One-want))
+		if math.Abs(want) > 3.842 {
+			tails++
+			if off := math.Abs(float64(z[i])/random.One - want); off > 1.0/random.One {
+				t.Fatalf("quantile of %x: %.9f, want %.9f", bits[i], float64(z[i])/random.One, want)
+			}
+		}
+	}
+	t.Logf("a normal draw is off by %.4f at the most; %d lie in the tails", worst, tails)
+	if worst > 0.0027 || tails < 50 {
+		t.Errorf("off by %.4f, %d in the tails", worst, tails)
+	}
+}

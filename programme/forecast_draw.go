@@ -1,0 +1,249 @@
+package programme
+
+import (
+	"math"
+	"slices"
+
+	"dogshore/internal/random"
+)
+
+// factors are what lengths are multiplied by in each of many trials: a row for
+// each trade, one of their mean for a trade that nothing was learned of, and one
+// of ones for what shares no pace.
+type factors struct {
+	of        [][]float64
+	power     [][]int64 // the logarithms of the same to the base 2, in units of 1/octave
+	low, high int64     // of all powers
+	wait      []float64 // the mean waits
+}
+
+// An octave of a length in whole numbers. Bits that a power has beyond it do
+// not count: they are 1e-10 of the length.
+const (
+	octaveBits = 32
+	octave     = 1 << octaveBits
+)
+
+func newFactors(rows, n int) *factors {
+	f := &factors{wait: make([]float64, n)}
+	for range rows {
+		f.of, f.power = append(f.of, make([]float64, n)), append(f.power, make([]int64, n))
+	}
+	return f
+}
+
+func (m *model) paceOf(trade string) int32 {
+	if i := slices.Index(m.l.Trades, trade); i >= 0 {
+		return int32(i)
+	}
+	return int32(len(m.l.Trades))
+}
+
+func (m *model) ones() int32 { return int32(len(m.l.Trades)) + 1 }
+
+// learnedFactors lays the rows of all that was drawn of the yard's pace.
+func (m *model) learnedFactors() *factors {
+	trades := len(m.l.Trades)
+	f := newFactors(trades+2, len(m.l.Draws))
+	for k := range m.l.Draws {
+		d := &m.l.Draws[k]
+		mean := 0.0
+		for t := range trades {
+			f.of[t][k] = d.Trade[t]
+			mean += math.Log(d.Trade[t])
+		}
+		f.of[trades][k] = math.Exp(mean / float64(max(trades, 1)))
+		f.of[trades+1][k] = 1
+		f.wait[k] = d.Wait
+	}
+	for t, row := range f.of {
+		for k, v := range row {
+			f.power[t][k] = int64(math.Round(octave * max(-1000, min(math.Log2(max(v, 0)), 1000))))
+			f.low, f.high = min(f.low, f.power[t][k]), max(f.high, f.power[t][k])
+		}
+	}
+	return f
+}
+
+// take takes the rows of n trials from one on out of all draws: each once, near
+// ones far apart.
+func (f *factors) take(all *factors, from, n int) {
+	k := len(all.wait)
+	stride := strideOf(k)
+	f.low, f.high = all.low, all.high
+	f.wait = f.wait[:n]
+	for b := range f.wait {
+		f.wait[b] = all.wait[(from+b)*stride%k]
+	}
+	for t := range f.of {
+		f.of[t], f.power[t] = f.of[t][:n], f.power[t][:n]
+		for b := range f.of[t] {
+			at := (from + b) * stride % k
+			f.of[t][b], f.power[t][b] = all.of[t][at], all.power[t][at]
+		}
+	}
+}
+
+// strideOf returns the number near the golden part of k that has no divisor in
+// common with it: steps of it meet every draw once, near ones far apart.
+func strideOf(k int) int {
+	gcd := func(a, b int) int {
+		for b != 0 {
+			a, b = b, a%b
+		}
+		return a
+	}
+	s := max(1, int(0.6180339887*float64(k)))
+	for gcd(s, k) != 1 {
+		s++
+	}
+	return s
+}
+
+// draw draws the work of as many trials as out has, the first of them from, at
+// least a second each.
+func (l *law) draw(from int, f *factors, out []int64) {
+	factor := f.of[l.pace]
+	switch {
+	case l.certain():
+		for b := range out {
+			out[b] = l.work
+		}
+	case l.spent != nil:
+		for b := range out {
+			out[b] = int64(max(1, l.remaining(uint64(from+b), l.median*factor[b])))
+		}
+	case l.by != nil:
+		for b := range out {
+			u := random.Unit32(uint32(l.key.At(uint64(from+b)) >> 32))
+			out[b] = max(1, int64(l.median*factor[b]*l.by(u)))
+		}
+	case l.sigma == 0:
+		for b := range out {
+			out[b] = max(1, int64(l.median*factor[b]))
+		}
+	default:
+		l.key.Normals(uint64(from), out)
+		l.lengths(f, out)
+	}
+}
+
+// mostDeviations is beyond every draw of Normals.
+const mostDeviations = 6.5
+
+// lengths makes lengths of the normal draws in z: as powers of 2 from a table,
+// which are off by 3e-7 of the length at the most; beyond what that holds, one by
+// one.
+func (l *law) lengths(f *factors, z []int64) {
+	middle, per, most := math.Log2(l.median), l.sigma/math.Ln2, math.Log2(mostTimes)
+	if per*mostDeviations > most {
+		for b := range z {
+			z[b] = min(z[b], int64(most/per*random.One))
+		}
+	}
+	low, high := float64(f.low)/octave, float64(f.high)/octave
+	if middle+low-per*mostDeviations < -20 || middle+high+min(per*mostDeviations, most) >= powerBits-1 {
+		for b, factor := range f.of[l.pace][:len(z)] {
+			x := math.Exp(l.sigma * float64(z[b]) / random.One)
+			z[b] = int64(max(1, min(l.median*factor*x, 1<<60)))
+		}
+		return
+	}
+	powersOf2(int64(middle*octave), int64(per*octave), f.power[l.pace][:len(z)], z)
+}
+
+// power is the beginning of a cell of an octave, in 1<<powerBits, and what it grows by to
+// its end.
+type power struct{ at, to int64 }
+
+const (
+	powerCells = 512
+	powerBits  = 38
+	withinBits = octaveBits - 9
+)
+
+var powers = func() (out [powerCells]power) {
+	at := func(i int) int64 { return int64(math.Round((1 << powerBits) * math.Exp2(float64(i)/powerCells))) }
+	for i := range out {
+		out[i] = power{at(i), at(i+1) - at(i)}
+	}
+	return out
+}()
+
+// powersOf2 puts 2 to the power middle + add + per z into z, rounded down, at
+// least 1.
+func powersOf2(middle, per int64, add, z []int64) {
+	add = add[:len(z)]
+	for b, v := range z {
+		y := middle + add[b] + per*v>>random.OneBits
+		c := &powers[uint32(y)>>withinBits]
+		x := c.at + c.to*(y&(1<<withinBits-1))>>withinBits
+		z[b] = max(1, x>>(uint(powerBits-y>>octaveBits)&63))
+	}
+}
+
+// spent is the work that went into a step under way before it was last seen not
+// done: even between two bounds, but for what that it was not done says.
+type spent struct {
+	least, width float64             // of the parts into which it is cut
+	ln           [spentParts]float64 // logarithms of their middles
+	key          random.Key
+}
+
+const spentParts = 16
+
+func newSpent(least, most float64, key random.Key) *spent {
+	s := &spent{least: least, width: (most - least) / spentParts, key: key}
+	for i := range s.ln {
+		s.ln[i] = math.Log(least + (float64(i)+0.5)*s.width)
+	}
+	return s
+}
+
+// remaining draws what is left of a step under way: first the work spent, each
+// amount weighed by the chance that the step is not done after it, then
+//
+//	D given D > e, from  S(D) = S(e) u,  S = 1 - G
+//
+// through the logarithm where S is small, so that a step overdue many times
+// still has a tail.
+func (l *law) remaining(trial uint64, median float64) float64 {
+	s := l.spent
+	u, v := s.key.Unit(trial), l.key.Unit(trial)
+	if l.sigma == 0 {
+		return median - (s.least + u*spentParts*s.width)
+	}
+	ln := math.Log(median)
+	e := s.least
+	if s.width > 0 {
+		e += s.width * s.part(u, ln, l.sigma)
+	}
+	z := (math.Log(e) - ln) / l.sigma
+	if p := normal(-z) * v; p > 1e-170 {
+		z = -random.Quantile(p)
+	} else {
+		z = random.QuantileOfLogSurvival(random.LogSurvival(z) + math.Log(v))
+	}
+	return min(median*math.Exp(l.sigma*z), mostTimes*(median+e)) - e
+}
+
+// part draws how many parts of the work are spent, by a share u of the weight of
+// all, for a length whose logarithm is N(ln, sigma²).
+func (s *spent) part(u, ln, sigma float64) float64 {
+	var sum [spentParts + 1]float64
+	if first := (s.ln[0] - ln) / sigma; first < 20 {
+		for i, x := range s.ln {
+			sum[i+1] = sum[i] + normal((ln-x)/sigma)
+		}
+	} else {
+		top := random.LogSurvival(first)
+		for i, x := range s.ln {
+			sum[i+1] = sum[i] + math.Exp(random.LogSurvival((x-ln)/sigma)-top)
+		}
+	}
+	at, i := u*sum[spentParts], 0
+	for i < spentParts-1 && sum[i+1] < at {
+		i++
+	}
+	return float64(i) + (at-sum[i])/(sum[i+1]-sum[i])
+}
