@@ -193,8 +193,15 @@ func All[T any](r *Record) []T {
 }
 
 func decode[T any](r *Record, self record.Ref) T {
-	return record.Decode[T](self, func(f string) (record.Value, bool) {
-		h, ok := r.held(self, f)
-		return h.Value, ok
+	var room [24]*Fact
+	facts := room[:0]
+	r.winners(r.j.byRef[self], func(s said) { facts = append(facts, &r.entries[s.entry].Facts[s.fact]) })
+	return record.Decode[T](self, func(field string) (record.Value, bool) {
+		for _, f := range facts {
+			if f.Field == field {
+				return f.Value, true
+			}
+		}
+		return "", false
 	})
 }
