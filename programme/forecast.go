@@ -3,7 +3,6 @@ package programme
 import (
 	"context"
 	"fmt"
-	"runtime"
 	"sync"
 	"sync/atomic"
 
@@ -130,25 +129,23 @@ func (m *model) play(ctx context.Context, run Run) (*tally, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	if err := m.pilot(); err != nil {
+	crew := make([]*worker, coresOf(run.Workers))
+	if err := m.pilot(crew); err != nil {
 		return nil, err
 	}
-	workers := run.Workers
-	if workers <= 0 {
-		workers = runtime.GOMAXPROCS(0)
-	}
 	blocks := int64((run.Trials + block - 1) / block)
-	workers = int(min(int64(workers), blocks))
+	crew = crew[:min(int64(len(crew)), blocks)]
 	var next, done atomic.Int64
 	var wait sync.WaitGroup
 	var lock sync.Mutex
-	tallies := make([]*tally, workers)
-	errs := make([]error, workers)
-	for i := range workers {
+	errs := make([]error, len(crew))
+	for i := range crew {
 		wait.Go(func() {
-			w := m.newWorker()
+			if crew[i] == nil { // there was too little to do for it
+				crew[i] = m.newWorker()
+			}
+			w := crew[i]
 			w.tally = m.newTally()
-			tallies[i] = w.tally
 			for ctx.Err() == nil && errs[i] == nil {
 				b := next.Add(1) - 1
 				if b >= blocks {
@@ -165,14 +162,12 @@ func (m *model) play(ctx context.Context, run Run) (*tally, error) {
 		})
 	}
 	wait.Wait()
-	for _, err := range errs {
-		if err != nil {
-			return nil, err
-		}
+	if err := firstError(errs); err != nil {
+		return nil, err
 	}
-	all := tallies[0]
-	for _, t := range tallies[1:] {
-		all.add(t)
+	all := crew[0].tally
+	for _, w := range crew[1:] {
+		all.add(w.tally)
 	}
 	if all.trials < run.Trials {
 		return all, ctx.Err()

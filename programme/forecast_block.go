@@ -32,7 +32,6 @@ type worker struct {
 	mask    []bitset  // by link: where it drives
 	crit    []bitset  // by place
 	tally   *tally
-	unmet   []bool
 }
 
 // rows hold starts and finishes.
@@ -51,7 +50,7 @@ func (m *model) newWorker() *worker {
 	w := &worker{
 		m: m, real: rows{newRows(int(m.starts)), newRows(int(m.ends))}, factors: newFactors(len(m.factors.of), block),
 		length: scratch[0], pause: scratch[1], begin: scratch[2], finish: scratch[3], need: [3][]int64(scratch[4:7]), was: [2][]int64(scratch[7:]),
-		held: newRows(len(m.holds)), mask: make([]bitset, m.links), crit: make([]bitset, len(m.places)), unmet: make([]bool, len(m.holds)),
+		held: newRows(len(m.holds)), mask: make([]bitset, m.links), crit: make([]bitset, len(m.places)),
 		bits: make([]uint64, block),
 	}
 	w.calm = w.real

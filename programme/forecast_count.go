@@ -1,7 +1,6 @@
 package programme
 
 import (
-	"errors"
 	"math"
 	"slices"
 )
@@ -70,7 +69,7 @@ func (t *tally) sums(at int, out *[binCount]int64) {
 
 // pilot passes the first block, in parts of 64 trials, and lays the bins over
 // what it met.
-func (m *model) pilot() error {
+func (m *model) pilot(crew []*worker) error {
 	m.bins = make([]bins, 2*len(m.net.nodes))
 	m.last = make([]int64, m.trials)
 	for i := range m.points {
@@ -81,8 +80,9 @@ func (m *model) pilot() error {
 	}
 	var met [words][][2]int64
 	var errs [words]error
-	onAllCores(words, func() func(int) {
+	onCores(len(crew), words, func(core int) func(int) {
 		w := m.newWorker()
+		crew[core] = w
 		return func(part int) {
 			met[part] = make([][2]int64, len(m.bins))
 			errs[part] = w.pass(64*part, 64, func(j int32, start, end []int64) {
@@ -101,7 +101,7 @@ func (m *model) pilot() error {
 		}
 		m.bins[i] = binsOver(lo, hi)
 	}
-	return errors.Join(errs[:]...)
+	return firstError(errs[:])
 }
 
 // count puts the finishes of place j into end, and counts it.
@@ -190,7 +190,7 @@ func below(sorted []int64, x int64) float64 {
 func (m *model) outlook(t *tally, seed uint64) Outlook {
 	out := Outlook{Seed: seed, Trials: t.trials, Partial: t.trials < m.trials, Order: m.stands, zero: m.zero}
 	out.Steps = make([]StepOutlook, len(m.net.nodes))
-	onAllCores(len(out.Steps), func() func(int) {
+	onCores(0, len(out.Steps), func(int) func(int) {
 		return func(i int) { out.Steps[i] = m.stepOutlook(t, int32(i)) }
 	})
 	for h, i := range m.holds {
@@ -201,9 +201,12 @@ func (m *model) outlook(t *tally, seed uint64) Outlook {
 		}
 	}
 	m.launched(&out, t)
-	for i := range m.points {
-		out.Points = append(out.Points, m.settle(&m.points[i], t.trials))
+	if len(m.points) > 0 {
+		out.Points = make([]PointOutlook, len(m.points))
 	}
+	onCores(0, len(out.Points), func(int) func(int) {
+		return func(i int) { out.Points[i] = m.settle(&m.points[i], t.trials) }
+	})
 	return out
 }
 

@@ -42,7 +42,7 @@ type curve struct{ interp.NaturalCubic }
 // its own, and added up in their order.
 func says(g grid, spells []spell) *curve {
 	each := make([]float64, g.n*len(spells))
-	onAllCores(len(spells), func() func(int) {
+	onCores(0, len(spells), func(int) func(int) {
 		return func(k int) {
 			s := &spells[k]
 			reaching := s.from.reaching(s.to)

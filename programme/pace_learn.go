@@ -2,10 +2,7 @@ package programme
 
 import (
 	"math"
-	"runtime"
 	"slices"
-	"sync"
-	"sync/atomic"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -119,7 +116,7 @@ func (o *observer) ratios(draws []draw, p *posterior) []float64 {
 // lay lays the course anew for some draws.
 func (o *observer) lay(draws []draw, at []int, p *posterior) []float64 {
 	laid := make([]float64, len(at))
-	onAllCores(len(at), func() func(int) {
+	onCores(0, len(at), func(int) func(int) {
 		l := o.layer()
 		return func(i int) {
 			d := draws[at[i]]
@@ -127,22 +124,6 @@ func (o *observer) lay(draws []draw, at []int, p *posterior) []float64 {
 		}
 	})
 	return laid
-}
-
-// onAllCores does what worker gives out for each of n, in any order and on all
-// cores. Each core has a worker of its own.
-func onAllCores(n int, worker func() func(int)) {
-	var next atomic.Int64
-	var all sync.WaitGroup
-	for range min(n, runtime.GOMAXPROCS(0)) {
-		all.Go(func() {
-			do := worker()
-			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
-				do(i)
-			}
-		})
-	}
-	all.Wait()
 }
 
 // fewestLaid is for how many draws the course is laid anew at least, and fits

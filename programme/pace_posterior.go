@@ -76,7 +76,7 @@ type draw struct {
 // along each other.
 func (p *posterior) draws() []draw {
 	out := make([]draw, learnedDraws)
-	onAllCores(len(out), func() func(int) {
+	onCores(0, len(out), func(int) func(int) {
 		given := paces.sampler(make([]float64, paces.n))
 		return func(k int) { out[k] = p.draw(k, given) }
 	})
