@@ -19,7 +19,7 @@ type Run struct {
 
 const (
 	defaultTrials = 10000
-	mostTrials    = 255 * block // a worker counts in 16 bits
+	mostTrials    = 65280 // a worker counts in 16 bits
 )
 
 // Dates is a spread of moments: one chance in ten, in two, nine in ten that it
@@ -133,7 +133,7 @@ func (m *model) play(ctx context.Context, run Run) (*tally, error) {
 	if err := m.pilot(crew); err != nil {
 		return nil, err
 	}
-	blocks := int64((run.Trials + block - 1) / block)
+	blocks := int64((m.trials + m.block - 1) / m.block)
 	crew = crew[:min(int64(len(crew)), blocks)]
 	var next, done atomic.Int64
 	var wait sync.WaitGroup
@@ -151,11 +151,11 @@ func (m *model) play(ctx context.Context, run Run) (*tally, error) {
 				if b >= blocks {
 					break
 				}
-				from := int(b) * block
-				errs[i] = w.run(from, min(block, run.Trials-from))
+				from := int(b) * m.block
+				errs[i] = w.run(from, min(m.block, m.trials-from))
 				if n := done.Add(1); run.Progress != nil {
 					lock.Lock()
-					run.Progress(min(int(n)*block, run.Trials), run.Trials)
+					run.Progress(min(int(n)*m.block, run.Trials), run.Trials)
 					lock.Unlock()
 				}
 			}

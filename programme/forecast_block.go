@@ -11,7 +11,12 @@ const words = block / 64
 // bitset has a bit for each trial of a block.
 type bitset [words]uint64
 
-var everyBit = bitset{^uint64(0), ^uint64(0), ^uint64(0), ^uint64(0)}
+var everyBit = func() (all bitset) {
+	for i := range all {
+		all[i] = ^uint64(0)
+	}
+	return all
+}()
 
 // worker passes blocks of trials. Its rows hold a start or a finish of a place
 // for each trial of the block, as work of the place's clock.
@@ -37,25 +42,25 @@ type worker struct {
 // rows hold starts and finishes.
 type rows struct{ start, end [][]int64 }
 
-func newRows(n int) [][]int64 {
-	all, out := make([]int64, n*block), make([][]int64, n)
+func (m *model) newRows(n int32) [][]int64 {
+	all, out := make([]int64, int(n)*m.block), make([][]int64, n)
 	for i := range out {
-		out[i] = all[i*block : (i+1)*block]
+		out[i] = all[i*m.block : (i+1)*m.block]
 	}
 	return out
 }
 
 func (m *model) newWorker() *worker {
-	scratch := newRows(9)
+	scratch := m.newRows(9)
 	w := &worker{
-		m: m, real: rows{newRows(int(m.starts)), newRows(int(m.ends))}, factors: newFactors(len(m.factors.of), block),
+		m: m, real: rows{m.newRows(m.starts), m.newRows(m.ends)}, factors: newFactors(len(m.factors.of), m.block),
 		length: scratch[0], pause: scratch[1], begin: scratch[2], finish: scratch[3], need: [3][]int64(scratch[4:7]), was: [2][]int64(scratch[7:]),
-		held: newRows(len(m.holds)), mask: make([]bitset, m.links), crit: make([]bitset, len(m.places)),
-		bits: make([]uint64, block),
+		held: m.newRows(int32(len(m.holds))), mask: make([]bitset, m.links), crit: make([]bitset, len(m.places)),
+		bits: make([]uint64, m.block),
 	}
 	w.calm = w.real
 	if !m.calm {
-		w.calm = rows{newRows(int(m.starts)), newRows(int(m.ends))}
+		w.calm = rows{m.newRows(m.starts), m.newRows(m.ends)}
 	}
 	return w
 }

@@ -8,9 +8,16 @@ import (
 	"dogshore/internal/random"
 )
 
-// block is how many trials go through the network together. It is also the
-// number of pace draws, as a rule, so that each block meets each draw once.
-const block = 256
+// block is how many trials go through the network together at the most: so many
+// that what is kept for each step is fetched seldom, so few that their rows stay
+// near.
+const block = 1024
+
+// blockOf returns a size of blocks that leaves every core something to do.
+func blockOf(trials, cores int) int {
+	each := (trials + cores - 1) / cores
+	return min((each+63)/64*64, block)
+}
 
 // model is a case made ready for trials. Its places are the steps of the case,
 // then a place for each hold, and one for the end of all.
@@ -38,6 +45,7 @@ type model struct {
 	stands  []Link
 	seed    random.Key
 	trials  int
+	block   int     // how many go through the network together
 	bins    []bins  // two to a step, its start and its finish
 	last    []int64 // the launch of each trial
 }
@@ -113,7 +121,7 @@ func readNetwork(c *ForecastCase, l *Learned, run Run) (*model, error) {
 	if err := bad.orNil(); err != nil {
 		return nil, err
 	}
-	m := &model{c: c, l: l, net: n, zero: calendar.At(c.DataDate), trials: run.Trials, seed: random.Seed(run.Seed), byID: make(map[string]int32)}
+	m := &model{c: c, l: l, net: n, zero: calendar.At(c.DataDate), trials: run.Trials, block: blockOf(run.Trials, coresOf(run.Workers)), seed: random.Seed(run.Seed), byID: make(map[string]int32)}
 	scratch := Result{Steps: make([]Times, len(n.nodes))}
 	m.seen = n.look(&scratch)
 	n.stand(&scratch, m.seen)

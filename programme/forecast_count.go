@@ -6,7 +6,7 @@ import (
 )
 
 // A histogram has binCount bins of a width that is a power of two seconds of
-// work, laid over what the pilot block met and a quarter of that to each side;
+// work, laid over what the pilot met and a quarter of that to each side;
 // what lies outside is counted in the outermost. Counts are whole numbers, so
 // those of several workers add up to the same in any order.
 const binCount = 512
@@ -67,8 +67,13 @@ func (t *tally) sums(at int, out *[binCount]int64) {
 	}
 }
 
-// pilot passes the first block, in parts of 64 trials, and lays the bins over
-// what it met.
+// A pilot is of so many trials, in parts that are shared among cores.
+const (
+	pilotTrials = 256
+	pilotPart   = 64
+)
+
+// pilot passes the first trials, and lays the bins over what it met.
 func (m *model) pilot(crew []*worker) error {
 	m.bins = make([]bins, 2*len(m.net.nodes))
 	m.last = make([]int64, m.trials)
@@ -78,14 +83,15 @@ func (m *model) pilot(crew []*worker) error {
 			door.look, door.decide = make([]int64, m.trials), make([]int64, m.trials)
 		}
 	}
-	var met [words][][2]int64
-	var errs [words]error
-	onCores(len(crew), words, func(core int) func(int) {
+	const parts = pilotTrials / pilotPart
+	var met [parts][][2]int64
+	var errs [parts]error
+	onCores(len(crew), parts, func(core int) func(int) {
 		w := m.newWorker()
 		crew[core] = w
 		return func(part int) {
 			met[part] = make([][2]int64, len(m.bins))
-			errs[part] = w.pass(64*part, 64, func(j int32, start, end []int64) {
+			errs[part] = w.pass(part*pilotPart, pilotPart, func(j int32, start, end []int64) {
 				w.add(j, start, end)
 				if int(j) < len(m.net.nodes) {
 					met[part][2*j] = [2]int64{slices.Min(start), slices.Max(start)}
