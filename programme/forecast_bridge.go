@@ -74,6 +74,7 @@ func (b *bridge) cross(x, out []int64, ask func(int64) int64) {
 			continue
 		}
 		at := b.guess[g]
+		at += int32(uint64(b.days[at].end-1-k) >> 63) // one day on or none, which nobody can foresee
 		for b.days[at].end <= k {
 			at++
 		}
