@@ -186,10 +186,42 @@ func sample(sorted []int64, q float64) int64 {
 	return sorted[max(0, int(math.Ceil(q*float64(len(sorted))))-1)]
 }
 
-// below returns the share of sorted samples that lie before x.
-func below(sorted []int64, x int64) float64 {
-	n, _ := slices.BinarySearch(sorted, x)
-	return float64(n) / float64(len(sorted))
+// statistic is sample of samples in any order: only those of its own bin of the
+// range are sorted.
+func statistic(x []int64, q float64) int64 {
+	const parts = 1024
+	rank := max(0, int(math.Ceil(q*float64(len(x))))-1)
+	lo, hi, shift := slices.Min(x), slices.Max(x), 0
+	for (hi-lo)>>shift >= parts {
+		shift++
+	}
+	var counts [parts]int
+	for _, v := range x {
+		counts[(v-lo)>>shift]++
+	}
+	part := int64(0)
+	for ; rank >= counts[part]; part++ {
+		rank -= counts[part]
+	}
+	in := make([]int64, 0, counts[part])
+	for _, v := range x {
+		if (v-lo)>>shift == part {
+			in = append(in, v)
+		}
+	}
+	slices.Sort(in)
+	return in[rank]
+}
+
+// below returns the share of samples that lie before t.
+func below(x []int64, t int64) float64 {
+	n := 0
+	for _, v := range x {
+		if v < t {
+			n++
+		}
+	}
+	return float64(n) / float64(len(x))
 }
 
 // outlook puts together what was counted.

@@ -108,8 +108,8 @@ func (m *model) launched(out *Outlook, t *tally) {
 	}
 	l.Dated = true
 	out.samples = m.last[:t.trials]
-	s := slices.Sorted(slices.Values(out.samples))
-	of := func(q float64) calendar.Moment { return m.zero + calendar.Moment(sample(s, q)) }
+	s := out.samples
+	of := func(q float64) calendar.Moment { return m.zero + calendar.Moment(statistic(s, q)) }
 	l.Dates, l.P80 = Dates{P10: of(0.1), P50: of(0.5), P90: of(0.9)}, of(0.8)
 	sum := 0.0
 	for _, v := range s {

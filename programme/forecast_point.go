@@ -30,7 +30,7 @@ type PointOutlook struct {
 	Visit   calendar.Day    `json:"last_visit,omitempty"` // the last visit in time for a look; 0: none is known of
 	Doors   []DoorOutlook   `json:"doors,omitempty"`
 
-	decides []int64 // of all trials, sorted, seconds from the data date
+	decides []int64 // by trial, seconds from the data date
 }
 
 // DoorOutlook is by when one option of a point must be taken.
@@ -161,8 +161,8 @@ func (m *model) settle(p *simPoint, trials int) PointOutlook {
 		if len(d.covers) > 0 {
 			look = earliest(look, d.look[:trials])
 			if !d.ask && len(p.of.Doors) > 0 {
-				s := slices.Sorted(slices.Values(d.decide[:trials]))
-				o.Decide = m.zero + calendar.Moment(sample(s, out.Share))
+				s := d.decide[:trials]
+				o.Decide = m.zero + calendar.Moment(statistic(s, out.Share))
 				o.By = d.by.cal.ByEndOf(o.Decide)
 				o.Late = below(s, 0)
 				o.Next = o.Late
@@ -197,8 +197,7 @@ func (m *model) lookBefore(out *PointOutlook, look []int64) {
 	if look == nil {
 		return
 	}
-	slices.Sort(look)
-	at := sample(look, out.Share)
+	at := statistic(look, out.Share)
 	out.Look = m.zero + calendar.Moment(at)
 	out.LookBy = m.clocks[0].cal.ByEndOf(out.Look)
 	if v, ok := m.visitBefore(at); ok {
@@ -224,9 +223,8 @@ func (m *model) whole(out *PointOutlook, p *simPoint, trials int, visit int64) {
 	if first == nil || out.Ask || out.Gone || out.NoDate {
 		return
 	}
-	slices.Sort(first)
 	out.decides = first
-	out.Decide = m.zero + calendar.Moment(sample(first, out.Share))
+	out.Decide = m.zero + calendar.Moment(statistic(first, out.Share))
 	out.By = p.doors[0].by.cal.ByEndOf(out.Decide)
 	if !out.CutOff.Known() || out.By < out.CutOff {
 		out.Governs = out.By
