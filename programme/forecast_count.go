@@ -55,16 +55,27 @@ func (t *tally) add(o *tally) {
 	}
 }
 
-// sums adds up what all workers counted in bins of one start or finish.
-func (t *tally) sums(at int, out *[binCount]int64) {
-	for i, c := range t.bins[binCount*at : binCount*(at+1)] {
-		out[i] = int64(c)
-	}
+// quantiles returns the work by which each share of the trials had come, the
+// least first, of one start or finish: the bin of the order statistic, and
+// within it by the rank.
+func (t *tally) quantiles(at int, b bins, shares [3]float64) (out [3]int64) {
+	counts := [][]uint16{t.bins[binCount*at : binCount*(at+1)]}
 	for _, o := range t.others {
-		for i, c := range o.bins[binCount*at : binCount*(at+1)] {
-			out[i] += int64(c)
-		}
+		counts = append(counts, o.bins[binCount*at:binCount*(at+1)])
 	}
+	bin, sum, next := int64(-1), int64(0), int64(0) // of the bin, and up to it
+	for k, q := range shares {
+		rank := int64(math.Ceil(q * float64(t.trials)))
+		for sum+next < rank {
+			bin, sum, next = bin+1, sum+next, 0
+			for _, c := range counts {
+				next += int64(c[bin])
+			}
+		}
+		width := int64(1) << b.shift
+		out[k] = b.lo + bin*width + (2*(rank-sum)-1)*width/(2*next)
+	}
+	return out
 }
 
 // A pilot is of so many trials, in parts that are shared among cores.
@@ -118,45 +129,25 @@ func (w *worker) count(j int32, start, end []int64) {
 	}
 	t, own := w.tally, w.m.bins[2*j:2*j+2]
 	starts, ends := (*[binCount]uint16)(t.bins[binCount*2*j:]), (*[binCount]uint16)(t.bins[binCount*(2*j+1):])
+	lengths := w.length[:len(start)]
+	end = end[:len(start)]
+	lo1, shift1 := own[1].lo, own[1].shift&63
 	if w.m.places[j].follows >= 0 {
-		w.add(j, start, end)
-		own[1].count(ends, end)
+		for b, v := range start {
+			v += lengths[b]
+			end[b] = v
+			ends[min(uint64(max(v-lo1, 0))>>shift1, binCount-1)]++
+		}
 		return
 	}
 	// Both at once: what one waits for, the other works on.
-	lengths := w.length[:len(start)]
-	end = end[:len(start)]
 	lo, shift := own[0].lo, own[0].shift&63
-	lo1, shift1 := own[1].lo, own[1].shift&63
 	for b, v := range start {
 		starts[min(uint64(max(v-lo, 0))>>shift, binCount-1)]++
 		v += lengths[b]
 		end[b] = v
 		ends[min(uint64(max(v-lo1, 0))>>shift1, binCount-1)]++
 	}
-}
-
-func (b bins) count(to *[binCount]uint16, x []int64) {
-	shift := b.shift & 63
-	for _, v := range x {
-		to[min(uint64(max(v-b.lo, 0))>>shift, binCount-1)]++
-	}
-}
-
-// quantiles returns the work by which each share of the trials had come, the
-// least first: the order statistic's bin, and within it by the rank.
-func (b bins) quantiles(counts *[binCount]int64, trials int, shares [3]float64) (out [3]int64) {
-	at, sum := 0, int64(0)
-	for k, q := range shares {
-		rank := int64(math.Ceil(q * float64(trials)))
-		for sum+counts[at] < rank {
-			sum += counts[at]
-			at++
-		}
-		width := int64(1) << b.shift
-		out[k] = b.lo + int64(at)*width + (2*(rank-sum)-1)*width/(2*counts[at])
-	}
-	return out
 }
 
 // dates returns the spread of a start, or of a finish.
@@ -169,9 +160,7 @@ func (m *model) dates(t *tally, j int32, finish bool) Dates {
 		at = int(2*p.follows + 1)
 	}
 	c := m.clocks[m.places[j].clock]
-	var counts [binCount]int64
-	t.sums(at, &counts)
-	k := m.bins[at].quantiles(&counts, t.trials, [3]float64{0.1, 0.5, 0.9})
+	k := t.quantiles(at, m.bins[at], [3]float64{0.1, 0.5, 0.9})
 	of := c.latest
 	if finish {
 		of = c.earliest
