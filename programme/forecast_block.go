@@ -28,7 +28,7 @@ type worker struct {
 	factors *factors // of the block
 	length  []int64
 	pause   []int64
-	bits    []uint64
+	lower   []uint32   // halves of draws that lengths do not use
 	begin   []int64    // of a place whose start nobody asks for
 	finish  []int64    // the same
 	need    [3][]int64 // what links ask for
@@ -56,7 +56,7 @@ func (m *model) newWorker() *worker {
 		m: m, real: rows{m.newRows(m.starts), m.newRows(m.ends)}, factors: newFactors(len(m.factors.of), m.block),
 		length: scratch[0], pause: scratch[1], begin: scratch[2], finish: scratch[3], need: [3][]int64(scratch[4:7]), was: [2][]int64(scratch[7:]),
 		held: m.newRows(int32(len(m.holds))), mask: make([]bitset, m.links), crit: make([]bitset, len(m.places)),
-		bits: make([]uint64, m.block),
+		lower: make([]uint32, m.block),
 	}
 	w.calm = w.real
 	if !m.calm {
@@ -124,9 +124,11 @@ func (w *worker) sweep(from int) error {
 func (w *worker) place(j int32, from int, finish func(j int32, start, end []int64)) {
 	p := &w.m.places[j]
 	w.length = w.length[:w.n]
-	p.draw(from, w.factors, w.length)
 	if p.wait {
-		w.pauses(p, from)
+		p.draw(from, w.factors, w.length, w.lower[:w.n])
+		w.pauses(p)
+	} else {
+		p.draw(from, w.factors, w.length, nil)
 	}
 	finish(j, w.starts(p, &w.real, true), w.row(w.real.end, p.end, w.finish))
 	if !w.m.calm && p.early {

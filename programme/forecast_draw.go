@@ -101,30 +101,32 @@ func strideOf(k int) int {
 }
 
 // draw draws the work of as many trials as out has, the first of them from, at
-// least a second each.
-func (l *law) draw(from int, f *factors, out []int64) {
+// least a second each; and, where it is not nil, the lower halves of the bits
+// that it is drawn from.
+func (l *law) draw(from int, f *factors, out []int64, lower []uint32) {
+	if l.median > 0 && l.sigma > 0 && l.spent == nil && l.by == nil {
+		if lower == nil {
+			l.key.Normals(uint64(from), out)
+		} else {
+			l.key.NormalsAndLower(uint64(from), out, lower)
+		}
+		l.lengths(f, out)
+		return
+	}
+	l.key.Lower(uint64(from), lower)
 	factor := f.of[l.pace]
-	switch {
-	case l.certain():
-		for b := range out {
+	for b := range out {
+		switch {
+		case l.certain():
 			out[b] = l.work
-		}
-	case l.spent != nil:
-		for b := range out {
+		case l.spent != nil:
 			out[b] = int64(max(1, l.remaining(uint64(from+b), l.median*factor[b])))
-		}
-	case l.by != nil:
-		for b := range out {
+		case l.by != nil:
 			u := random.Unit32(uint32(l.key.At(uint64(from+b)) >> 32))
 			out[b] = max(1, int64(l.median*factor[b]*l.by(u)))
-		}
-	case l.sigma == 0:
-		for b := range out {
+		default:
 			out[b] = max(1, int64(l.median*factor[b]))
 		}
-	default:
-		l.key.Normals(uint64(from), out)
-		l.lengths(f, out)
 	}
 }
 

@@ -135,7 +135,7 @@ func (w *worker) countPoints(from int) {
 			copy(decide, look)
 			for q := len(d.leads) - 1; q >= 0; q-- {
 				l := &d.leads[q]
-				l.law.draw(from, w.factors, w.length)
+				l.law.draw(from, w.factors, w.length, nil)
 				for b := range decide {
 					decide[b] = l.clock.behind(decide[b], w.length[b])
 				}

@@ -71,35 +71,35 @@ func (w *worker) visit(p *place, ready []int64, note bool) {
 
 // pauses draws the waiting of a block of trials before a step: exponential
 // about the trial's mean, so a step that has waited may wait as long again.
-func (w *worker) pauses(p *place, from int) {
+func (w *worker) pauses(p *place) {
 	day := float64(w.m.clocks[p.clock].cal.Of(1))
 	w.pause = w.pause[:w.n]
-	p.key.Many(uint64(from), w.bits[:w.n])
-	for b, draw := range w.bits[:w.n] {
-		u := uint32(draw) // the half that the length does not use
-		at := u >> lower
-		if at >= cells-outer {
-			w.pause[b] = int64(day * w.factors.wait[b] * -math.Log1p(-(float64(u)+0.5)/(1<<32)))
-			continue
+	wait, lower := w.factors.wait[:w.n], w.lower[:w.n]
+	for b, u := range lower {
+		x, at := 0.0, u>>exponentialBits
+		if at < exponentialCells-exponentialTail {
+			c := &exponentials[at]
+			x = c[0] + c[1]*float64(int64(u&(1<<exponentialBits-1)))
+		} else {
+			x = -math.Log1p(-(float64(u) + 0.5) / (1 << 32))
 		}
-		x := exponentials[at]
-		x += (exponentials[at+1] - x) * (float64(int64(u&(1<<lower-1))) * (1.0 / (1 << lower)))
-		w.pause[b] = int64(day * w.factors.wait[b] * x)
+		w.pause[b] = int64(day * wait[b] * x)
 	}
 }
 
 // exponentials are the quantiles of the exponential law of mean 1 where cells of
-// equal chance begin; between them runs a straight line. In the four outermost,
-// where that is off by more than 0.001, it is computed.
-var exponentials = func() (x [cells + 1]float64) {
-	for i := range cells {
-		x[i] = -math.Log1p(-float64(i) / cells)
+// equal chance begin, and how they grow within: a straight line. In the four
+// outermost, where that is off by more than 0.001, they are computed.
+var exponentials = func() (out [exponentialCells][2]float64) {
+	at := func(i int) float64 { return -math.Log1p(-float64(i) / exponentialCells) }
+	for i := range exponentialCells - 1 {
+		out[i] = [2]float64{at(i), (at(i+1) - at(i)) / (1 << exponentialBits)}
 	}
-	return x
+	return out
 }()
 
 const (
-	cells = 512
-	outer = 4
-	lower = 32 - 9 // bits of a draw that lie within a cell
+	exponentialBits  = 23 // of a draw of 32 that lie within a cell
+	exponentialCells = 1 << (32 - exponentialBits)
+	exponentialTail  = 4
 )

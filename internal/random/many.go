@@ -2,11 +2,11 @@ package random
 
 import "math"
 
-// Many puts At for the trials n, n+1, ... into out.
-func (k Key) Many(n uint64, out []uint64) {
+// Lower puts the lower halves of At for the trials n, n+1, ... into out.
+func (k Key) Lower(n uint64, out []uint32) {
 	x := uint64(k) + n*golden
 	for i := range out {
-		out[i] = scramble(x)
+		out[i] = uint32(scramble(x))
 		x += golden
 	}
 }
@@ -18,16 +18,34 @@ const (
 )
 
 // Normals puts standard normal draws for the trials n, n+1, ... into out, as
-// whole numbers of 1/One: the quantiles of the upper halves of At, from 512 cells of equal chance by
-// a straight line (0.002 at the most off). The four
-// outermost at either side are cut into 128 each, of which the four outermost are
-// computed: three draws in 25,000.
+// whole numbers of 1/One: the quantiles of the upper halves of At, from 512 cells
+// of equal chance by a straight line (0.002 at the most off). The four outermost
+// at either side are cut into 128 each, of which the four outermost are computed:
+// three draws in 25,000.
 func (k Key) Normals(n uint64, out []int64) {
 	x := uint64(k) + n*golden
 	for i := range out {
 		u := uint32(scramble(x) >> 32)
 		x += golden
 		if at := u >> cellBits; at-tailCells < cells-2*tailCells { // at wraps round below
+			c := &middle[at]
+			out[i] = c.at + c.to*int64(u&(1<<cellBits-1))>>cellBits
+		} else {
+			out[i] = tail(u)
+		}
+	}
+}
+
+// NormalsAndLower does both at once, from the two halves of the same values.
+func (k Key) NormalsAndLower(n uint64, out []int64, lower []uint32) {
+	x := uint64(k) + n*golden
+	lower = lower[:len(out)]
+	for i := range out {
+		h := scramble(x)
+		x += golden
+		lower[i] = uint32(h)
+		u := uint32(h >> 32)
+		if at := u >> cellBits; at-tailCells < cells-2*tailCells {
 			c := &middle[at]
 			out[i] = c.at + c.to*int64(u&(1<<cellBits-1))>>cellBits
 		} else {

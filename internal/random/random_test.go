@@ -3,6 +3,7 @@ package random_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"dogshore/internal/random"
@@ -123,20 +124,26 @@ func TestKeysDiffer(t *testing.T) {
 func TestManyAtOnce(t *testing.T) {
 	const n = 1 << 20
 	key := random.Seed(3).For("many")
-	bits, z := make([]uint64, n), make([]int64, n)
-	key.Many(77, bits)
+	z, both, low, lower := make([]int64, n), make([]int64, n), make([]uint32, n), make([]uint32, n)
 	key.Normals(77, z)
+	key.Lower(77, low)
+	key.NormalsAndLower(77, both, lower)
+	if !slices.Equal(z, both) || !slices.Equal(low, lower) {
+		t.Error("normal draws and lower halves at once are not those of either")
+	}
 	worst, tails := 0.0, 0
 	for i := range uint64(n) {
-		if want := key.At(77 + i); bits[i] != want {
-			t.Fatalf("bits of trial %d: %x, want %x", 77+i, bits[i], want)
+		bits := key.At(77 + i)
+		if low[i] != uint32(bits) {
+			t.Fatalf("lower half of trial %d: %x, want %x", 77+i, low[i], uint32(bits))
 		}
-		want := random.Quantile(random.Unit32(uint32(bits[i] >> 32)))
-		worst = max(worst, math.Abs(float64(z[i])/random.One-want))
+		want := random.Quantile(random.Unit32(uint32(bits >> 32)))
+		off := math.Abs(float64(z[i])/random.One - want)
+		worst = max(worst, off)
 		if math.Abs(want) > 3.842 {
 			tails++
-			if off := math.Abs(float64(z[i])/random.One - want); off > 1.0/random.One {
-				t.Fatalf("quantile of %x: %.9f, want %.9f", bits[i], float64(z[i])/random.One, want)
+			if off > 1.0/random.One {
+				t.Fatalf("quantile of %x: %.9f, want %.9f", bits>>32, float64(z[i])/random.One, want)
 			}
 		}
 	}
