@@ -88,8 +88,8 @@ func (w *worker) pauses(p *place) {
 }
 
 // exponentials are the quantiles of the exponential law of mean 1 where cells of
-// equal chance begin, and how they grow within: a straight line. In the four
-// outermost, where that is off by more than 0.001, they are computed.
+// equal chance begin, and how they grow within: a straight line, off by 0.005 at
+// the most. In the four outermost they are computed.
 var exponentials = func() (out [exponentialCells][2]float64) {
 	at := func(i int) float64 { return -math.Log1p(-float64(i) / exponentialCells) }
 	for i := range exponentialCells - 1 {
