@@ -15,8 +15,16 @@ func (m *model) layStarts() {
 			continue
 		}
 		l := &p.in[i]
-		p.free = l.plain && m.places[l.from].base+l.lag >= p.base
-		if p.free && len(p.in) == 1 && l.finish && l.lag == 0 && !p.wait && !p.bound && p.hold < 0 {
+		from := &m.places[l.from]
+		switch {
+		case p.base == lowest:
+			p.free = true
+		case l.plain:
+			p.free = from.base+l.lag >= p.base
+		case from.base > lowest: // the later an end comes, the later what a link asks for
+			p.free = m.asks(p, from, l, from.base) >= p.base
+		}
+		if p.free && l.plain && len(p.in) == 1 && l.finish && l.lag == 0 && !p.wait && !p.bound && p.hold < 0 {
 			p.follows = l.from
 		}
 	}
