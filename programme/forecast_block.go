@@ -95,17 +95,20 @@ func (w *worker) pass(from, n int, finish func(j int32, start, end []int64)) err
 	return nil
 }
 
-// sweep passes a network with loops until no start moves.
+// sweep passes a network with loops until no start moves: from where nothing is
+// later than it may be.
 func (w *worker) sweep(from int) error {
 	m := w.m
 	for _, set := range [2]rows{w.real, w.calm} {
-		for i := range set.start {
-			clear(set.start[i])
-			clear(set.end[i])
+		for _, j := range m.order {
+			p := &m.places[j]
+			for b := range w.n {
+				set.start[p.start][b], set.end[p.end][b] = p.base, p.base
+			}
 		}
 	}
-	for range m.net.mostSweeps() {
-		changed := false
+	for k := range m.net.mostSweeps() + 1 {
+		changed := k == 0 // finishes come in with the first
 		for _, j := range m.order {
 			r := m.places[j].start
 			copy(w.was[0], w.real.start[r])

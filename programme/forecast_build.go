@@ -79,6 +79,7 @@ type simLink struct {
 	plain  bool // one calendar: work is compared with work
 	clock  int32
 	lag    int64
+	same   bool  // both steps and the lag count on one calendar: what is done by a moment is compared
 	snap   int32 // the clock on which a moment is moved to the end of work, -1 for none
 	id     int32
 	bridge *bridge
@@ -297,7 +298,7 @@ func (m *model) tie(to int32, e *edge) {
 	p, from := &m.places[to], &m.places[e.from]
 	l := simLink{
 		from: e.from, finish: !e.kind.fromStart(), end: e.kind.toFinish(),
-		plain: e.same && !p.at && !from.at, clock: m.clockOf(e.cal), lag: int64(e.lag), snap: -1,
+		plain: e.same && !p.at && !from.at, clock: m.clockOf(e.cal), lag: int64(e.lag), same: e.same, snap: -1,
 	}
 	if e.kind.toFinish() && e.same && p.at {
 		l.snap = m.clockOf(m.net.nodes[e.to].cal)

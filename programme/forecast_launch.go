@@ -74,7 +74,9 @@ func (m *model) layEnds() {
 // waitedFor reports whether another step surely finishes no earlier than j.
 func (m *model) waitedFor(j int32) bool {
 	for _, l := range m.net.out.of(j) {
-		if e := &m.net.edges[l]; !e.kind.fromStart() && e.lag >= 0 && !m.places[e.to].fixed {
+		e := &m.net.edges[l]
+		byWork := e.kind.toFinish() && e.same && m.places[j].at // a moment after hours: the work may be done before
+		if !e.kind.fromStart() && e.lag >= 0 && !m.places[e.to].fixed && !byWork {
 			return true
 		}
 	}

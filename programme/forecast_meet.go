@@ -159,7 +159,7 @@ func (m *model) asks(p, from *place, l *simLink, k int64) int64 {
 	case l.snap >= 0: // a moment bound by a finish on its step's own calendar
 		snap := m.clocks[l.snap]
 		return snap.earliest(snap.worked(t))
-	case !l.end || p.at:
+	case !l.end || p.at || l.same:
 		return to.worked(t)
 	}
 	return to.finished(t)
