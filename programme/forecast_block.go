@@ -67,13 +67,19 @@ func (m *model) newWorker() *worker {
 
 // run passes and counts n trials, the first of them from.
 func (w *worker) run(from, n int) error {
-	if err := w.pass(from, n, w.count); err != nil {
+	finish := w.count
+	if w.m.launchOnly {
+		finish = w.add
+	}
+	if err := w.pass(from, n, finish); err != nil {
 		return err
 	}
-	w.trace()
 	w.countLaunch(from)
-	w.countPoints(from)
 	w.tally.trials += n
+	if !w.m.launchOnly {
+		w.trace()
+		w.countPoints(from)
+	}
 	return nil
 }
 
@@ -162,7 +168,8 @@ func sum(out, a, b []int64) {
 // follows.
 func (w *worker) starts(p *place, at *rows, real bool) []int64 {
 	own := w.row(at.start, p.start, w.begin)
-	start := w.meet(p, own, at, real)
+	note := real && !w.m.launchOnly
+	start := w.meet(p, own, at, note)
 	if p.wait && real {
 		sum(own, start, w.pause)
 		start = own
@@ -172,10 +179,10 @@ func (w *worker) starts(p *place, at *rows, real bool) []int64 {
 		start = own
 	}
 	if p.bound {
-		w.meetEnds(p, own, at, real)
+		w.meetEnds(p, own, at, note)
 	}
 	if p.hold >= 0 {
-		w.visit(p, own, real)
+		w.visit(p, own, note)
 	}
 	return start
 }

@@ -48,6 +48,8 @@ type model struct {
 	block   int     // how many go through the network together
 	bins    []bins  // two to a step, its start and its finish
 	last    []int64 // the launch of each trial
+
+	launchOnly bool
 }
 
 // place is a step of the case, or a moment between steps.
@@ -102,7 +104,9 @@ func newModel(c *ForecastCase, l *Learned, run Run) (*model, error) {
 	m.layLaunch()
 	m.layBridges()
 	m.layStarts()
-	m.layPoints()
+	if !m.launchOnly {
+		m.layPoints()
+	}
 	m.layRows()
 	return m, nil
 }
@@ -122,7 +126,7 @@ func readNetwork(c *ForecastCase, l *Learned, run Run) (*model, error) {
 	if err := bad.orNil(); err != nil {
 		return nil, err
 	}
-	m := &model{c: c, l: l, net: n, zero: calendar.At(c.DataDate), trials: run.Trials, block: blockOf(run.Trials, coresOf(run.Workers)), seed: random.Seed(run.Seed), byID: make(map[string]int32)}
+	m := &model{c: c, l: l, net: n, zero: calendar.At(c.DataDate), trials: run.Trials, block: blockOf(run.Trials, coresOf(run.Workers)), last: make([]int64, run.Trials), launchOnly: run.LaunchOnly, seed: random.Seed(run.Seed), byID: make(map[string]int32)}
 	scratch := Result{Steps: make([]Times, len(n.nodes))}
 	m.seen = n.look(&scratch)
 	n.stand(&scratch, m.seen)

@@ -36,10 +36,11 @@ type tally struct {
 }
 
 func (m *model) newTally() *tally {
-	return &tally{
-		bins: make([]uint16, binCount*2*len(m.net.nodes)), crit: make([]uint32, len(m.places)),
-		owner: make([]int64, len(m.holds)), unmet: make([]bool, len(m.holds)),
+	t := &tally{crit: make([]uint32, len(m.places)), owner: make([]int64, len(m.holds)), unmet: make([]bool, len(m.holds))}
+	if !m.launchOnly {
+		t.bins = make([]uint16, binCount*2*len(m.net.nodes))
 	}
+	return t
 }
 
 // add takes another worker's counts in.
@@ -87,7 +88,6 @@ const (
 // pilot passes the first trials, and lays the bins over what it met.
 func (m *model) pilot(crew []*worker) error {
 	m.bins = make([]bins, 2*len(m.net.nodes))
-	m.last = make([]int64, m.trials)
 	for i := range m.points {
 		for d := range m.points[i].doors {
 			door := &m.points[i].doors[d]
@@ -216,6 +216,15 @@ func below(x []int64, t int64) float64 {
 // outlook puts together what was counted.
 func (m *model) outlook(t *tally, seed uint64) Outlook {
 	out := Outlook{Seed: seed, Trials: t.trials, Partial: t.trials < m.trials, Order: m.stands, zero: m.zero}
+	for h, i := range m.holds {
+		if t.unmet[h] {
+			out.Launch.Unmet = append(out.Launch.Unmet, m.c.Steps[i].ID)
+		}
+	}
+	m.launched(&out, t)
+	if m.launchOnly {
+		return out
+	}
 	out.Steps = make([]StepOutlook, len(m.net.nodes))
 	onCores(0, len(out.Steps), func(int) func(int) {
 		return func(i int) { out.Steps[i] = m.stepOutlook(t, int32(i)) }
@@ -223,11 +232,7 @@ func (m *model) outlook(t *tally, seed uint64) Outlook {
 	for h, i := range m.holds {
 		out.Steps[i].OwnerWait = float64(t.owner[h]) / float64(t.trials) / secondsADay
 		out.Launch.Owner += out.Steps[i].OwnerWait
-		if t.unmet[h] {
-			out.Launch.Unmet = append(out.Launch.Unmet, m.c.Steps[i].ID)
-		}
 	}
-	m.launched(&out, t)
 	if len(m.points) > 0 {
 		out.Points = make([]PointOutlook, len(m.points))
 	}

@@ -15,8 +15,11 @@ func (w *worker) meet(p *place, own []int64, at *rows, note bool) []int64 {
 			met = w.needs(p, l, at, w.need[0])
 		case met == nil:
 			drives, met = over(own, w.needs(p, l, at, w.need[0]), p.base), own
-		default:
+		case note:
 			drives, met = later(own, met, w.needs(p, l, at, w.need[1])), own
+		default:
+			laterOf(own, met, w.needs(p, l, at, w.need[1]))
+			met = own
 		}
 		if note {
 			w.note(p, i, false, drives)
@@ -29,6 +32,14 @@ func (w *worker) meet(p *place, own []int64, at *rows, note bool) []int64 {
 		met = own
 	}
 	return met
+}
+
+// laterOf puts the later of a and need into out.
+func laterOf(out, a, need []int64) {
+	a, need = a[:len(out)], need[:len(out)]
+	for b := range out {
+		out[b] = max(a[b], need[b])
+	}
 }
 
 // over puts the later of need and base into out, and returns where need is not
