@@ -1,6 +1,7 @@
 package journal
 
 import (
+	"slices"
 	"sync"
 
 	"dogshore/calendar"
@@ -26,8 +27,9 @@ type Record struct {
 	judged sync.Once
 	doubts []Doubt
 
-	mu   sync.Mutex // guards refs
+	mu   sync.Mutex // guards what follows
 	refs map[string][]record.Ref
+	all  map[string]any // by kind, the subjects as All has decoded them
 }
 
 // Held is one value that holds, and the entry it came from.
@@ -180,16 +182,28 @@ func Get[T any](r *Record, self record.Ref) (subject T, ok bool) {
 	return decode[T](r, self), true
 }
 
-// All reads every subject of T's kind, sorted by key.
+// All reads every subject of T's kind, sorted by key. The slice is the caller's
+// own; what its structs point to is not. Several desks read the same kinds, which
+// are decoded once.
 func All[T any](r *Record) []T {
-	refs := r.Refs(record.KindFor[T]().Name)
+	kind := record.KindFor[T]().Name
+	refs := r.Refs(kind)
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	if out, ok := r.all[kind].([]T); ok {
+		return slices.Clone(out)
+	}
 	r.j.mu.RLock()
 	defer r.j.mu.RUnlock()
 	out := make([]T, 0, len(refs))
 	for _, self := range refs {
 		out = append(out, decode[T](r, self))
 	}
-	return out
+	if r.all == nil {
+		r.all = map[string]any{}
+	}
+	r.all[kind] = out
+	return slices.Clone(out)
 }
 
 func decode[T any](r *Record, self record.Ref) T {
