@@ -1,7 +1,6 @@
 package programme
 
 import (
-	"runtime"
 	"sync"
 	"sync/atomic"
 )
@@ -11,7 +10,7 @@ import (
 func onCores(cores, n int, worker func(core int) func(i int)) {
 	var next atomic.Int64
 	var all sync.WaitGroup
-	for core := range min(n, coresOf(cores)) {
+	for core := range min(n, Run{Workers: cores}.workers()) {
 		all.Go(func() {
 			do := worker(core)
 			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
@@ -20,14 +19,6 @@ func onCores(cores, n int, worker func(core int) func(i int)) {
 		})
 	}
 	all.Wait()
-}
-
-// coresOf is how many cores a number of them asks for.
-func coresOf(n int) int {
-	if n > 0 {
-		return n
-	}
-	return runtime.GOMAXPROCS(0)
 }
 
 // firstError returns the first error of many.

@@ -3,6 +3,7 @@ package programme
 import (
 	"context"
 	"fmt"
+	"runtime"
 	"sync"
 	"sync/atomic"
 
@@ -43,7 +44,8 @@ type Outlook struct {
 	Steps   []StepOutlook  `json:"steps"`             // in the order of the case
 	Launch  LaunchOutlook  `json:"launch"`
 	Points  []PointOutlook `json:"points,omitempty"`
-	Order   []Link         `json:"order,omitempty"` // the order at stands: links that the case does not name
+	Order   []Link         `json:"order,omitempty"`  // the order at stands: links that the case does not name
+	Stands  []StandOutlook `json:"stands,omitempty"` // at which a part waits for another
 
 	samples []int64 // of the launch, by trial, seconds from the data date
 	zero    calendar.Moment
@@ -118,7 +120,7 @@ func Forecast(ctx context.Context, c ForecastCase, l Learned, run Run) (Outlook,
 	if run.Trials < 1 || run.Trials > mostTrials {
 		return Outlook{}, fmt.Errorf("programme: %d trials: give 1 to %d", run.Trials, mostTrials)
 	}
-	m, err := newModel(&c, &l, run)
+	m, err := newModel(&c, &l, run, nil)
 	if err != nil {
 		return Outlook{}, err
 	}
@@ -126,7 +128,19 @@ func Forecast(ctx context.Context, c ForecastCase, l Learned, run Run) (Outlook,
 	if t == nil {
 		return Outlook{}, err
 	}
-	return m.outlook(t, run.Seed), err
+	out := m.outlook(t, run.Seed)
+	if err == nil {
+		err = m.regret(ctx, &out, run.workers())
+	}
+	return out, err
+}
+
+// workers is how many goroutines a run may have.
+func (r Run) workers() int {
+	if r.Workers > 0 {
+		return r.Workers
+	}
+	return runtime.GOMAXPROCS(0)
 }
 
 // play runs all blocks: the first alone, as the pilot that sets the bins.
@@ -134,7 +148,8 @@ func (m *model) play(ctx context.Context, run Run) (*tally, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	crew := make([]*worker, coresOf(run.Workers))
+	m.last = make([]int64, m.trials)
+	crew := make([]*worker, run.workers())
 	if !m.launchOnly {
 		if err := m.pilot(crew); err != nil {
 			return nil, err

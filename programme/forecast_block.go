@@ -134,8 +134,9 @@ func (w *worker) place(j int32, from int, finish func(j int32, start, end []int6
 	p := &w.m.places[j]
 	w.length = w.length[:w.n]
 	if p.wait {
+		w.pause = w.pause[:w.n]
 		p.draw(from, w.factors, w.length, w.lower[:w.n])
-		w.pauses(p)
+		w.m.pauses(p, w.factors, w.lower[:w.n], w.pause)
 	} else {
 		p.draw(from, w.factors, w.length, nil)
 	}

@@ -43,6 +43,8 @@ type model struct {
 	calm    bool // no waiting in any draw: one pass does for both
 	factors *factors
 	stands  []Link
+	orderer *planner // what ordered the stands, and its schedule; nil where no part has to wait
+	ordered *schedule
 	seed    random.Key
 	trials  int
 	block   int     // how many go through the network together
@@ -87,13 +89,14 @@ type simLink struct {
 	bridge *bridge
 }
 
-// newModel checks the case and makes it ready.
-func newModel(c *ForecastCase, l *Learned, run Run) (*model, error) {
+// newModel checks the case and makes it ready. The order at its stands is sought
+// unless it is given.
+func newModel(c *ForecastCase, l *Learned, run Run, order []Link) (*model, error) {
 	m, err := readNetwork(c, l, run)
 	if err != nil {
 		return nil, err
 	}
-	if err := m.orderStands(); err != nil {
+	if err := m.orderStands(order); err != nil {
 		return nil, err
 	}
 	if err := m.layClocks(); err != nil {
@@ -126,7 +129,7 @@ func readNetwork(c *ForecastCase, l *Learned, run Run) (*model, error) {
 	if err := bad.orNil(); err != nil {
 		return nil, err
 	}
-	m := &model{c: c, l: l, net: n, zero: calendar.At(c.DataDate), trials: run.Trials, block: blockOf(run.Trials, coresOf(run.Workers)), last: make([]int64, run.Trials), launchOnly: run.LaunchOnly, seed: random.Seed(run.Seed), byID: make(map[string]int32)}
+	m := &model{c: c, l: l, net: n, zero: calendar.At(c.DataDate), trials: run.Trials, block: blockOf(run.Trials, run.workers()), launchOnly: run.LaunchOnly, seed: random.Seed(run.Seed), byID: make(map[string]int32)}
 	scratch := Result{Steps: make([]Times, len(n.nodes))}
 	m.seen = n.look(&scratch)
 	n.stand(&scratch, m.seen)

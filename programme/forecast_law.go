@@ -3,7 +3,6 @@ package programme
 import (
 	"math"
 
-	"dogshore/calendar"
 	"dogshore/internal/random"
 )
 
@@ -65,15 +64,7 @@ func (m *model) lawOf(s *ForecastStep, n *node, i int32) law {
 		l.pace = m.paceOf(s.Trade)
 	}
 	if n.begun {
-		now := float64(n.cal.Worked(m.since(i)))
-		lo, hi := m.seen.lo[2*i], m.seen.hi[2*i]
-		least := max(0, now-float64(n.cal.Worked(calendar.At(hi+1))))
-		most := max(least, now-float64(n.cal.Worked(calendar.At(lo))))
-		if lo == 0 { // nobody saw it not begun: the last day leaves the most to do
-			most = max(0, now-float64(n.cal.Worked(calendar.At(hi))))
-			least = most
-		}
-		l.spent = newSpent(least, most, m.seed.For(s.ID).For("spent"))
+		l.spent = m.spentOf(&l, n, i)
 	}
 	return l
 }

@@ -69,12 +69,11 @@ func (w *worker) visit(p *place, ready []int64, note bool) {
 	}
 }
 
-// pauses draws the waiting of a block of trials before a step: exponential
-// about the trial's mean, so a step that has waited may wait as long again.
-func (w *worker) pauses(p *place) {
-	day := float64(w.m.clocks[p.clock].cal.Of(1))
-	w.pause = w.pause[:w.n]
-	wait, lower := w.factors.wait[:w.n], w.lower[:w.n]
+// pauses makes the waiting before a step of even draws, the halves of those of
+// its length that this does not use: exponential about the trial's mean, so a
+// step that has waited may wait as long again.
+func (m *model) pauses(p *place, f *factors, lower []uint32, out []int64) {
+	day, wait := float64(m.clocks[p.clock].cal.Of(1)), f.wait
 	for b, u := range lower {
 		x, at := 0.0, u>>exponentialBits
 		if at < exponentialCells-exponentialTail {
@@ -83,7 +82,7 @@ func (w *worker) pauses(p *place) {
 		} else {
 			x = -math.Log1p(-(float64(u) + 0.5) / (1 << 32))
 		}
-		w.pause[b] = int64(day * wait[b] * x)
+		out[b] = int64(day * wait[b] * x)
 	}
 }
 

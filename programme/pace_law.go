@@ -73,10 +73,10 @@ func (d exact) median() float64          { return float64(d) }
 func (d exact) over(x float64) float64   { return max(float64(d)-x, 0) }
 func (d exact) under(x float64) float64  { return max(x-float64(d), 0) }
 
-func (d exact) overs(x, _, out []float64)  { each(d.over, x, out) }
-func (d exact) unders(x, _, out []float64) { each(d.under, x, out) }
+func (d exact) overs(x, _, out []float64)  { oneByOne(d.over, x, out) }
+func (d exact) unders(x, _, out []float64) { oneByOne(d.under, x, out) }
 
-func each(of func(float64) float64, x, out []float64) {
+func oneByOne(of func(float64) float64, x, out []float64) {
 	for i, v := range x {
 		out[i] = of(v)
 	}
@@ -183,5 +183,5 @@ func (w pausing) under(x float64) float64 {
 	return x + float64(w)*math.Expm1(-x/float64(w))
 }
 
-func (w pausing) overs(x, _, out []float64)  { each(w.over, x, out) }
-func (w pausing) unders(x, _, out []float64) { each(w.under, x, out) }
+func (w pausing) overs(x, _, out []float64)  { oneByOne(w.over, x, out) }
+func (w pausing) unders(x, _, out []float64) { oneByOne(w.under, x, out) }
