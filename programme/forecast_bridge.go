@@ -1,31 +1,41 @@
 package programme
 
-import "math"
+import (
+	"math"
+	"math/bits"
+)
 
 // bridge tells how much is worked on one clock by the moment at which work on
 // another ends, or goes on. Over each day of work that is a straight line, level
-// where the first clock's day has not begun or is over.
+// where the first clock's day has not begun or is over. The other's days are laid
+// out in slots that all of them are made of, so that nothing is sought.
 type bridge struct {
-	from  int64   // the work at which the tables begin
-	guess []int32 // of the day, by work from there >> shift
-	days  []bridgeDay
+	from  int64  // the work at which the slots begin
+	per   uint64 // 1 / slot in 1<<64
+	slots []line
 }
 
-// bridgeDay takes work before end, and after that of the day before.
-type bridgeDay struct{ end, add, lo, hi int64 }
+// line is worth what comes in, and add, but within bounds.
+type line struct{ add, lo, hi int64 }
 
-// newBridge lays the tables from one clock to another, for where work ends or
-// else for where it goes on.
+// mostSlots bounds a bridge. Days of work that have little in common would ask
+// for more; there the calendars are asked.
+const mostSlots = 1 << 17
+
+// newBridge lays the slots from one clock to another, for where work ends or else
+// for where it goes on; nil if they are too many.
 func newBridge(a, b *clock, ends bool) *bridge {
 	out := &bridge{}
+	var until []int64 // of each day, the work at which it is over
+	var days []line
 	put := func(day, end, add int64) {
-		d := bridgeDay{end: end, add: add, lo: math.MinInt64 / 2, hi: math.MaxInt64 / 2}
+		d := line{add, math.MinInt64 / 2, math.MaxInt64 / 2}
 		if !b.by {
 			i := day - b.first
 			d.lo, d.hi = b.before[i], b.before[i+1]
 			d.add += d.lo - day*secondsADay - b.opens
 		}
-		out.days = append(out.days, d)
+		until, days = append(until, end), append(days, d)
 	}
 	if a.by {
 		out.from = b.first * secondsADay
@@ -33,54 +43,82 @@ func newBridge(a, b *clock, ends bool) *bridge {
 			day := b.first + int64(i)
 			put(day, (day+1)*secondsADay, 0)
 		}
-		return out.lay()
-	}
-	late := int64(0) // what ends a day of work is of that day, what goes on of the next
-	if ends {
-		late = 1
-	}
-	out.from = a.before[0] + late
-	for i := range len(a.before) - 1 {
-		if a.before[i+1] > a.before[i] {
-			day := a.first + int64(i)
-			put(day, a.before[i+1]+late, day*secondsADay+a.opens-a.before[i])
+	} else {
+		late := int64(0) // what ends a day of work is of that day, what goes on of the next
+		if ends {
+			late = 1
+		}
+		out.from = a.before[0] + late
+		for i := range len(a.before) - 1 {
+			if a.before[i+1] > a.before[i] {
+				day := a.first + int64(i)
+				put(day, a.before[i+1]+late, day*secondsADay+a.opens-a.before[i])
+			}
 		}
 	}
-	return out.lay()
+	if !out.lay(until, days) {
+		return nil
+	}
+	return out
 }
 
-// lay lays the guesses.
-func (b *bridge) lay() *bridge {
-	if len(b.days) == 0 {
-		return b
+// lay cuts days into slots.
+func (b *bridge) lay(until []int64, days []line) bool {
+	slot, from := int64(0), b.from
+	for _, end := range until {
+		slot, from = gcd(end-from, slot), end
 	}
-	day := int32(0)
-	for k := b.from; k+1<<guessShift <= b.days[len(b.days)-1].end; k += 1 << guessShift {
-		for b.days[day].end <= k {
-			day++
+	if slot == 0 || (from-b.from)/slot > mostSlots {
+		return false
+	}
+	b.per = math.MaxUint64/uint64(slot) + 1
+	at := b.from
+	for i, d := range days {
+		for ; at < until[i]; at += slot {
+			b.slots = append(b.slots, d)
 		}
-		b.guess = append(b.guess, day)
 	}
-	return b
+	return true
 }
 
-// cross crosses from x to out; beyond the tables it asks.
+func gcd(a, b int64) int64 {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
+}
+
+// cross crosses from x to out; beyond the slots it asks.
 func (b *bridge) cross(x, out []int64, ask func(int64) int64) {
+	if b.within(x, out) == len(x) {
+		return
+	}
+	for i, k := range x {
+		if b.slot(k) >= uint64(len(b.slots)) {
+			out[i] = ask(k)
+		}
+	}
+}
+
+// slot is the number of the slot of work k, exact where there is one: the product
+// is off by less than 1/slot as long as it is below 1<<47.
+func (b *bridge) slot(k int64) uint64 {
+	at, _ := bits.Mul64(uint64(k-b.from), b.per)
+	return at
+}
+
+// within crosses what lies within the slots, and says how many that are.
+func (b *bridge) within(x, out []int64) (n int) {
+	slots, from, per := b.slots, b.from, b.per
 	out = out[:len(x)]
 	for i, k := range x {
-		g := uint64(k-b.from) >> guessShift
-		if g >= uint64(len(b.guess)) {
-			out[i] = ask(k)
-			continue
+		if at, _ := bits.Mul64(uint64(k-from), per); at < uint64(len(slots)) {
+			d := &slots[at]
+			out[i] = min(max(k+d.add, d.lo), d.hi)
+			n++
 		}
-		at := b.guess[g]
-		at += int32(uint64(b.days[at].end-1-k) >> 63) // one day on or none, which nobody can foresee
-		for b.days[at].end <= k {
-			at++
-		}
-		d := &b.days[at]
-		out[i] = min(max(k+d.add, d.lo), d.hi)
 	}
+	return n
 }
 
 // layBridges gives the links between clocks theirs: those without a lag, whose
@@ -99,7 +137,7 @@ func (m *model) layBridges() {
 			if l.plain || l.lag != 0 || l.snap >= 0 || l.end && !p.at || m.clocks[at.from].by && m.clocks[at.to].by {
 				continue
 			}
-			if laid[at] == nil {
+			if _, has := laid[at]; !has {
 				laid[at] = newBridge(m.clocks[at.from], m.clocks[at.to], at.ends)
 			}
 			l.bridge = laid[at]

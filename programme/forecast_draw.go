@@ -87,14 +87,8 @@ func (f *factors) take(all *factors, from, n int) {
 // strideOf returns the number near the golden part of k that has no divisor in
 // common with it: steps of it meet every draw once, near ones far apart.
 func strideOf(k int) int {
-	gcd := func(a, b int) int {
-		for b != 0 {
-			a, b = b, a%b
-		}
-		return a
-	}
 	s := max(1, int(0.6180339887*float64(k)))
-	for gcd(s, k) != 1 {
+	for gcd(int64(s), int64(k)) != 1 {
 		s++
 	}
 	return s

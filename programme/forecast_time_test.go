@@ -71,6 +71,12 @@ func TestBridgeIsBothCalendars(t *testing.T) {
 				from, to := &place{clock: int32(a)}, &place{clock: int32(b)}
 				l := &simLink{finish: ends, clock: int32(len(clocks) - 1), snap: -1}
 				bridge := newBridge(clocks[a], clocks[b], ends)
+				if bridge == nil {
+					if a != b {
+						t.Fatalf("no bridge from clock %d to %d", a, b)
+					}
+					continue
+				}
 				rapid.Check(t, func(t *rapid.T) {
 					reach := rapid.SampledFrom([]int64{3600, 40 * secondsADay, 5000 * secondsADay}).Draw(t, "reach")
 					k, out := []int64{rapid.Int64Range(-reach, reach).Draw(t, "work")}, []int64{0}
@@ -94,4 +100,24 @@ func TestStatisticIsThatOfSorted(t *testing.T) {
 			t.Fatalf("%g of %v: %d, want %d", q, x, got, want)
 		}
 	})
+}
+
+// Days of work that have nothing in common lay no bridge; the calendars are asked.
+func TestBridgeOfOddDays(t *testing.T) {
+	day := calendar.Date(2027, 3, 1)
+	odd, err := calendar.New("Mon-Fri", []calendar.Closure{{From: day, To: day, Working: 0.333}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	even, err := calendar.New("Mon-Fri", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, b := newClock(odd, false, calendar.At(day), -400, 4000), newClock(even, false, calendar.At(day), -400, 4000)
+	if newBridge(a, b, true) != nil {
+		t.Error("a bridge of more slots than it may have")
+	}
+	if x := newBridge(b, a, true); x == nil || len(x.slots) > 4400 {
+		t.Errorf("from even days %v", x)
+	}
 }
