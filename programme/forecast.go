@@ -143,7 +143,7 @@ func (r Run) workers() int {
 	return runtime.GOMAXPROCS(0)
 }
 
-// play runs all blocks: the first alone, as the pilot that sets the bins.
+// play runs a pilot, which sets the bins, and then all blocks.
 func (m *model) play(ctx context.Context, run Run) (*tally, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
@@ -155,36 +155,8 @@ func (m *model) play(ctx context.Context, run Run) (*tally, error) {
 			return nil, err
 		}
 	}
-	blocks := int64((m.trials + m.block - 1) / m.block)
-	crew = crew[:min(int64(len(crew)), blocks)]
-	var next, done atomic.Int64
-	var wait sync.WaitGroup
-	var lock sync.Mutex
-	errs := make([]error, len(crew))
-	for i := range crew {
-		wait.Go(func() {
-			if crew[i] == nil { // there was too little to do for it
-				crew[i] = m.newWorker()
-			}
-			w := crew[i]
-			w.tally = m.newTally()
-			for ctx.Err() == nil && errs[i] == nil {
-				b := next.Add(1) - 1
-				if b >= blocks {
-					break
-				}
-				from := int(b) * m.block
-				errs[i] = w.run(from, min(m.block, m.trials-from))
-				if n := done.Add(1); run.Progress != nil {
-					lock.Lock()
-					run.Progress(min(int(n)*m.block, run.Trials), run.Trials)
-					lock.Unlock()
-				}
-			}
-		})
-	}
-	wait.Wait()
-	if err := firstError(errs); err != nil {
+	crew = crew[:min(len(crew), m.blocks())]
+	if err := m.playBlocks(ctx, run, crew); err != nil {
 		return nil, err
 	}
 	all := crew[0].tally
@@ -195,4 +167,37 @@ func (m *model) play(ctx context.Context, run Run) (*tally, error) {
 		return all, ctx.Err()
 	}
 	return all, nil
+}
+
+// playBlocks shares the blocks among the crew until all are played or ctx is
+// done. What was taken up is played to its end, so that what is counted is the
+// first trials.
+func (m *model) playBlocks(ctx context.Context, run Run, crew []*worker) error {
+	var next, done atomic.Int64
+	var wait sync.WaitGroup
+	var lock sync.Mutex
+	errs := make([]error, len(crew))
+	for i := range crew {
+		wait.Go(func() {
+			if crew[i] == nil { // the pilot had too little to do for it
+				crew[i] = m.newWorker()
+			}
+			w := crew[i]
+			w.tally = m.newTally()
+			for ctx.Err() == nil && errs[i] == nil {
+				b := int(next.Add(1)) - 1
+				if b >= m.blocks() {
+					break
+				}
+				errs[i] = w.run(b*m.block, min(m.block, m.trials-b*m.block))
+				if n := int(done.Add(1)); run.Progress != nil {
+					lock.Lock()
+					run.Progress(min(n*m.block, m.trials), m.trials)
+					lock.Unlock()
+				}
+			}
+		})
+	}
+	wait.Wait()
+	return firstError(errs)
 }

@@ -19,6 +19,9 @@ func blockOf(trials, cores int) int {
 	return min((each+63)/64*64, block)
 }
 
+// blocks is how many blocks the trials are.
+func (m *model) blocks() int { return (m.trials + m.block - 1) / m.block }
+
 // model is a case made ready for trials. Its places are the steps of the case,
 // then a place for each hold, and one for the end of all.
 type model struct {
