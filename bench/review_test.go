@@ -13,15 +13,27 @@ import (
 )
 
 // BenchmarkReview is the review of the full demo as a page asks for it after
-// something was written: no record and no review is remembered.
+// something was written: no record and no review is remembered; with what is kept
+// of past visits, as a running program has it, and with all of that made anew, as
+// at the first page after a start.
 func BenchmarkReview(b *testing.B) {
 	f, day := fullDemo(b)
-	b.ReportAllocs()
-	var memo review.Memo                          // as a running program has it
-	for known := journal.Now; b.Loop(); known-- { // another "known by" each time: no record is remembered
-		if _, err := memo.Read(context.Background(), f, day, known); err != nil {
-			b.Fatal(err)
-		}
+	known := journal.Now // another one each time: no record is remembered
+	for _, kept := range []bool{true, false} {
+		b.Run(map[bool]string{true: "then=kept", false: "then=anew"}[kept], func(b *testing.B) {
+			b.ReportAllocs()
+			memo, before := new(review.Memo), cpuTime()
+			for b.Loop() {
+				if !kept {
+					memo = new(review.Memo)
+				}
+				if _, err := memo.Read(context.Background(), f, day, known); err != nil {
+					b.Fatal(err)
+				}
+				known--
+			}
+			report(b, cpuTime()-before)
+		})
 	}
 }
 

@@ -38,7 +38,7 @@ func ForecastBy(c ForecastCase, l Learned, run Run, laws map[string]func(p float
 		if to.key == 0 {
 			to.key = m.seed.For(key)
 		}
-		to.lay(f)
+		to.by = f
 	}
 	for i := range c.Steps {
 		if f := laws[c.Steps[i].ID]; f != nil {
@@ -93,8 +93,9 @@ func OrderKept(c ForecastCase, l Learned, run Run) (played, laid []calendar.Mome
 	if c.Launch != "" {
 		g.goal = m.byID[c.Launch]
 	}
-	length, pause := m.drawSteps()
-	for t := range min(run.Trials, block) {
+	n := min(run.Trials, 256)
+	length, pause := m.drawSteps(n)
+	for t := range n {
 		m.set(g, length, pause, t)
 		played, laid = append(played, m.zero+calendar.Moment(m.last[t])), append(laid, g.unbound().launch)
 	}

@@ -39,20 +39,9 @@ func (m *model) spentOf(l *law, n *node, i int32) *spent {
 		x.least = x.most
 	}
 	if l.sigma > 0 && x.most > x.least {
-		x.lay(l, m.pacesOf(l.pace))
+		x.lay(l, m.factors.of[l.pace])
 	}
 	return x
-}
-
-// pacesOf returns the factors of a row, of all draws.
-func (m *model) pacesOf(row int32) []float64 {
-	rows, wait := make([][block]float64, len(m.l.Trades)+2), [block]float64{}
-	var out []float64
-	for from := 0; from < len(m.l.Draws); from += block {
-		m.paces(from, rows, &wait)
-		out = append(out, rows[row][:]...)
-	}
-	return out
 }
 
 // lay lays the nodes over all stretches that the paces ask for.

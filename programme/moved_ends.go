@@ -7,9 +7,11 @@ import (
 
 // play plays a block in state k and notes start, finish, wait and what each link
 // asked for.
-func (w *blendWorker) play(k, from int) error {
+func (w *blendWorker) play(k, from, n int) error {
 	m, x := w.m[k], w.worker[k]
-	err := x.pass(from, func(j int32) {
+	w.n = n
+	err := x.pass(from, n, func(j int32, start, end []int64) {
+		x.add(j, start, end)
 		at := w.node(k, j)
 		if at < 0 {
 			return
@@ -17,18 +19,17 @@ func (w *blendWorker) play(k, from int) error {
 		p := &m.places[j]
 		c := w.rates[p.clock]
 		of := &w.of[at]
-		for b := range block {
-			of.start[k][b], of.end[k][b] = c*float64(x.start[p.row][b]), c*float64(x.end[p.row][b])
+		for b := range w.n {
+			of.start[k][b], of.end[k][b] = c*float64(start[b]), c*float64(end[b])
 			of.wait[k][b], of.base[k][b] = 0, c*float64(p.base)
 		}
 		if p.wait {
-			x.pauses(p, from)
-			for b := range block {
+			for b := range w.n {
 				of.wait[k][b] = c * float64(x.pause[b])
 			}
 		}
 		if p.hold >= 0 {
-			for b := range block {
+			for b := range w.n {
 				of.wait[k][b] = c * float64(x.held[p.hold][b])
 			}
 		}
@@ -45,7 +46,7 @@ func (w *blendWorker) play(k, from int) error {
 func (w *blendWorker) ask(k int, at int32, p *place, c float64) {
 	x, lags := w.worker[k], w.lag[k][at]
 	for _, lag := range lags {
-		for b := range block {
+		for b := range w.n {
 			if lag != nil {
 				lag[b] = math.Inf(-1)
 			}
@@ -58,8 +59,8 @@ func (w *blendWorker) ask(k int, at int32, p *place, c float64) {
 		if i < 0 || lags[i] == nil {
 			continue
 		}
-		need := x.needs(p, l, x.start, x.end)
-		for b := range block {
+		need := x.needs(p, l, &x.real, x.need[1])
+		for b := range w.n {
 			lags[i][b] = max(lags[i][b], c*float64(need[b]))
 		}
 	}
@@ -81,7 +82,7 @@ func (w *blendWorker) absent(k int) {
 				w.done(k, step)
 			}
 			of := &w.of[i]
-			for b := range block {
+			for b := range w.n {
 				at := w.of[step].start[k][b] - w.of[step].wait[k][b]
 				of.start[k][b], of.end[k][b], of.wait[k][b], of.base[k][b] = at, at, 0, at
 			}
@@ -97,7 +98,7 @@ func (w *blendWorker) done(k int, at int32) {
 	c := w.rates[clock]
 	start, finish := m.happened(i, m.clocks[clock])
 	of := &w.of[at]
-	for b := range block {
+	for b := range w.n {
 		of.start[k][b], of.end[k][b], of.wait[k][b], of.base[k][b] = c*start, c*finish, 0, c*start
 	}
 }
@@ -106,14 +107,14 @@ func (w *blendWorker) done(k int, at int32) {
 func (w *blendWorker) after(k int, at int32) {
 	m := w.m[k]
 	last := &w.of[at].end[k]
-	for b := range block {
+	for b := range w.n {
 		last[b] = math.Inf(-1)
 	}
 	for i, l := range w.nodes[at].in {
 		step := w.nodes[l.from].step
 		p := &m.places[step]
 		c, clock, yard := w.rates[p.clock], m.clocks[p.clock], m.clocks[w.yard]
-		for b := range block {
+		for b := range w.n {
 			need := w.of[l.from].end[k][b]
 			if p.clock != w.yard {
 				need = float64(yard.worked(clock.earliest(int64(math.Round(need / c)))))
@@ -123,7 +124,7 @@ func (w *blendWorker) after(k int, at int32) {
 		}
 	}
 	w.of[at].start[k], w.of[at].wait[k] = *last, lane{}
-	for b := range block {
+	for b := range w.n {
 		w.of[at].base[k][b] = lowest
 	}
 }

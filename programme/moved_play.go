@@ -65,7 +65,7 @@ func (x *mover) play(ctx context.Context) error {
 	if err := each(ctx, x.run.workers(), len(x.settings), x.lay); err != nil {
 		return err
 	}
-	blocks := (x.run.Trials + block - 1) / block
+	blocks := (x.run.Trials + lanes - 1) / lanes
 	for i := range x.settings {
 		x.settings[i].parts = make([]shares, blocks)
 	}
@@ -108,6 +108,9 @@ func (x *mover) make(later int, order []Link) (*model, error) {
 		l = &x.after.Learned
 	}
 	m, err := newModel(&c, l, x.run, order)
+	if m != nil {
+		m.block = lanes
+	}
 	if err == nil && m.launch >= 0 && !m.afloat() {
 		m.last = make([]int64, x.run.Trials)
 	}
@@ -116,8 +119,8 @@ func (x *mover) make(later int, order []Link) (*model, error) {
 
 // playBlock plays a block of trials of a setting.
 func (x *mover) playBlock(s *setting, k int) error {
-	from := k * block
-	n := min(block, x.run.Trials-from)
+	from := k * lanes
+	n := min(lanes, x.run.Trials-from)
 	played := [2]*model{}
 	if s.blend != nil && from < sharedTrials {
 		w := s.idle.Get().(*blendWorker)
@@ -133,10 +136,10 @@ func (x *mover) playBlock(s *setting, k int) error {
 			continue
 		}
 		w := m.newWorker()
-		if err := w.pass(from, func(int32) {}); err != nil {
+		if err := w.pass(from, n, w.add); err != nil {
 			return err
 		}
-		w.countLaunch(from, n)
+		w.countLaunch(from)
 	}
 	return nil
 }
@@ -205,7 +208,7 @@ func (x *mover) steps(out *Movement) {
 // sharedTrials are those of which the parts of steps are the mean: two whole
 // blocks, so that each draw of the pace counts as often as the others. A part is
 // a mean of differences with common draws and needs fewer than a chance does.
-const sharedTrials = 2 * block
+const sharedTrials = 2 * lanes
 
 // leastShare is the least part of a step that nobody looked at anew that is
 // told, in working days.

@@ -9,8 +9,12 @@ const midpoints = 16
 // one, in seconds.
 const rounding = 0.5
 
-// lane is a number for each trial of a block.
-type lane = [block]float64
+// lanes are how many trials go together: as many as there are draws of the pace
+// as a rule, so that each counts as often as the others.
+const lanes = 256
+
+// lane is a number for each of them.
+type lane = [lanes]float64
 
 // shares are the parts that steps have in what moved the sum of launches, by
 // their ids.
@@ -41,12 +45,13 @@ func (s *shares) add(o shares, times float64) {
 // blendWorker passes blocks of trials between two states.
 type blendWorker struct {
 	*blend
+	n      int // trials at hand
 	worker [2]*worker
 	of     []blendLanes
 	lag    [2][][]*lane // by node and link; nil for steady ones
 	xs, xe []lane       // at one l
 	was    []lane       // xs in the sweep before, where there are loops
-	driver [][block]int32
+	driver [][lanes]int32
 
 	length, pause, need lane
 }
@@ -57,7 +62,7 @@ type blendLanes struct{ start, end, wait, base, length [2]lane }
 
 func (b *blend) newWorker() *blendWorker {
 	n := len(b.nodes)
-	w := &blendWorker{blend: b, of: make([]blendLanes, n), xs: make([]lane, n), xe: make([]lane, n), driver: make([][block]int32, n)}
+	w := &blendWorker{blend: b, of: make([]blendLanes, n), xs: make([]lane, n), xe: make([]lane, n), driver: make([][lanes]int32, n)}
 	if b.loops {
 		w.was = make([]lane, n)
 	}
@@ -80,10 +85,10 @@ func (b *blend) newWorker() *blendWorker {
 // launches.
 func (w *blendWorker) run(from, n int) (shares, error) {
 	for k := range w.m {
-		if err := w.play(k, from); err != nil {
+		if err := w.play(k, from, n); err != nil {
 			return shares{}, err
 		}
-		w.worker[k].countLaunch(from, n)
+		w.worker[k].countLaunch(from)
 	}
 	for i := range w.nodes {
 		w.settle(int32(i))
@@ -114,11 +119,11 @@ func (w *blendWorker) settle(at int32) {
 	for k := range w.m {
 		x := &w.of[at]
 		start, length, wait, base := &x.start[k], &x.length[k], &x.wait[k], &x.base[k]
-		for b := range block {
+		for b := range lanes {
 			length[b] = x.end[k][b] - start[b]
 		}
 		var bound, most lane
-		for b := range block {
+		for b := range lanes {
 			bound[b], most[b] = math.Inf(-1), math.Inf(-1)
 		}
 		for i, l := range n.in {
@@ -126,7 +131,7 @@ func (w *blendWorker) settle(at int32) {
 				continue
 			}
 			lag, from := w.lag[k][at][i], w.moment(k, l)
-			for b := range block {
+			for b := range lanes {
 				need := from[b] + l.lag
 				if lag != nil {
 					need = lag[b]
@@ -139,7 +144,7 @@ func (w *blendWorker) settle(at int32) {
 				}
 			}
 		}
-		for b := range block {
+		for b := range lanes {
 			free := start[b] - wait[b]
 			if base[b] > free || most[b] < free-rounding && bound[b] < start[b]-rounding {
 				base[b] = free
@@ -168,7 +173,7 @@ func (w *blendWorker) moment(k int, l blendLink) *lane {
 func (w *blendWorker) loosen(k int, at int32, i int) {
 	l, x := w.nodes[at].in[i], &w.of[at]
 	from := w.moment(k, l)
-	for b := range block {
+	for b := range lanes {
 		most := x.start[k][b] - x.wait[k][b]
 		if l.end {
 			most = x.end[k][b]
@@ -184,17 +189,17 @@ func (w *blendWorker) pass(l float64) {
 		for i := range w.nodes {
 			x, at, length, wait := &w.of[i], &w.xs[i], &w.length, &w.pause
 			mix(at, &x.base[0], &x.base[1], l)
-			for b := range block {
+			for b := range lanes {
 				w.driver[i][b] = -1
 			}
 			w.raise(i, l, false)
 			mix(wait, &x.wait[0], &x.wait[1], l)
 			mix(length, &x.length[0], &x.length[1], l)
-			for b := range block {
+			for b := range lanes {
 				at[b] += wait[b]
 			}
 			w.raise(i, l, true)
-			for b := range block {
+			for b := range lanes {
 				end := at[b] + length[b]
 				changed = changed || w.loops && (end != w.xe[i][b] || at[b] != w.was[i][b])
 				w.xe[i][b] = end
@@ -230,24 +235,24 @@ func (w *blendWorker) raise(i int, l float64, end bool) {
 		}
 		if a0, a1 := w.lag[0][i][q], w.lag[1][i][q]; a0 != nil {
 			mix(&w.need, a0, a1, l)
-			for b := range block {
+			for b := range lanes {
 				w.need[b] += need[b]
 			}
 			need = &w.need
 		} else if link.lag != 0 {
-			for b := range block {
+			for b := range lanes {
 				w.need[b] = need[b] + link.lag
 			}
 			need = &w.need
 		}
 		if end {
-			for b := range block {
+			for b := range lanes {
 				w.need[b] = need[b] - w.length[b]
 			}
 			need = &w.need
 		}
 		at, driver := &w.xs[i], &w.driver[i]
-		for b := range block {
+		for b := range lanes {
 			if v := need[b]; v > at[b] || v == at[b] && driver[b] < 0 {
 				at[b], driver[b] = v, int32(q)
 			}

@@ -2,9 +2,7 @@ package programme
 
 import (
 	"math"
-	"runtime"
 	"slices"
-	"sync"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -45,15 +43,13 @@ func Learn(c ForecastCase) (Learned, error) {
 	l := Learned{Trades: o.trades, Visits: o.visits, Chains: o.chains()}
 	at, wait := make([]float64, len(o.trades)), math.Log(priorWait)
 	var p posterior
+	lays := o.layer()
+	lays.tells = true
 	for range passes {
-		p = o.posterior(o.follow(at, wait))
+		p = o.posterior(lays.follow(at, wait))
 		at, wait = p.middle()
 	}
-	draws := make([]draw, learnedDraws)
-	for k := range draws {
-		draws[k] = p.draw(k)
-	}
-	l.take(o.settle(draws, &p))
+	l.take(o.settle(p.draws(), &p))
 	return l, nil
 }
 
@@ -120,17 +116,13 @@ func (o *observer) ratios(draws []draw, p *posterior) []float64 {
 // lay lays the course anew for some draws.
 func (o *observer) lay(draws []draw, at []int, p *posterior) []float64 {
 	laid := make([]float64, len(at))
-	var all sync.WaitGroup
-	cores := runtime.GOMAXPROCS(0)
-	for core := range cores {
-		all.Go(func() {
-			for i := core; i < len(at); i += cores {
-				d := draws[at[i]]
-				laid[i] = o.follow(d.trade, d.wait).chance - p.chance(d)
-			}
-		})
-	}
-	all.Wait()
+	onCores(0, len(at), func(int) func(int) {
+		l := o.layer()
+		return func(i int) {
+			d := draws[at[i]]
+			laid[i] = l.follow(d.trade, d.wait).chance - p.chance(d)
+		}
+	})
 	return laid
 }
 

@@ -28,7 +28,8 @@ type observer struct {
 	gates  []gate
 	laws   []lasting // at pace 1; nil where nothing is known of a length
 	held   []bool    // its start waits for more than its links and the yard's habit, or has time
-	trade  []int     // into trades, -1 where a step does not share the yard's pace
+	lays   []laying
+	trade  []int // into trades, -1 where a step does not share the yard's pace
 	trades []string
 	visits int
 }
@@ -59,6 +60,9 @@ func observe(c *ForecastCase) (*observer, error) {
 		o.gates = append(o.gates, o.gate(int32(i)))
 	}
 	o.hold()
+	for i := range n.nodes {
+		o.lays = append(o.lays, o.laying(int32(i)))
+	}
 	return o, nil
 }
 

@@ -64,7 +64,7 @@ func (m *model) regret(ctx context.Context, out *Outlook, workers int) error {
 		return nil
 	}
 	n := min(regretTrials, out.Trials)
-	length, pause := m.drawSteps()
+	length, pause := m.drawSteps(n)
 	broken := m.turnsOf(out)
 	found := make([]*schedule, n)
 	planners := sync.Pool{New: func() any { return m.orderer.copy() }}
@@ -133,20 +133,23 @@ func (m *model) turnsOf(out *Outlook) [][][2]int32 {
 
 // drawSteps draws the lengths and pauses of the first trials, as they are drawn
 // when they are played.
-func (m *model) drawSteps() (length, pause []row) {
-	w := m.newWorker()
-	m.paces(0, w.pace, &w.wait)
-	length, pause = make([]row, len(m.net.nodes)), make([]row, len(m.net.nodes))
+func (m *model) drawSteps(n int) (length, pause [][]int64) {
+	f, lower := newFactors(len(m.factors.of), n), make([]uint32, n)
+	f.take(m.factors, 0, n)
+	length, pause = make([][]int64, len(m.net.nodes)), make([][]int64, len(m.net.nodes))
 	for i := range length {
 		p := &m.places[i]
 		if p.fixed {
 			continue
 		}
-		p.draw(0, &w.pace[p.pace], &length[i])
-		if p.wait {
-			w.pauses(p, 0)
-			pause[i] = w.pause
+		length[i] = make([]int64, n)
+		if !p.wait {
+			p.draw(0, f, length[i], nil)
+			continue
 		}
+		p.draw(0, f, length[i], lower)
+		pause[i] = make([]int64, n)
+		m.pauses(p, f, lower, pause[i])
 	}
 	return length, pause
 }
@@ -163,7 +166,7 @@ func (g *planner) copy() *planner {
 // orderAnew returns the schedule that a trial would choose if it could; nil
 // where even without stands she would be launched less than a day earlier, or
 // where none is found.
-func (m *model) orderAnew(g *planner, length, pause []row, trial int) *schedule {
+func (m *model) orderAnew(g *planner, length, pause [][]int64, trial int) *schedule {
 	m.set(g, length, pause, trial)
 	if free := g.unbound(); m.last[trial]-m.time(free.launch) < leastBand*secondsADay {
 		return nil
@@ -176,12 +179,14 @@ func (m *model) orderAnew(g *planner, length, pause []row, trial int) *schedule 
 }
 
 // set gives a planner what a trial drew.
-func (m *model) set(g *planner, length, pause []row, trial int) {
+func (m *model) set(g *planner, length, pause [][]int64, trial int) {
 	g.trial.m = m
 	for i := range g.nodes {
 		if n := &g.nodes[i]; !n.done {
 			n.work, n.base = calendar.Work(length[i][trial]), m.since(int32(i))
-			g.trial.pauses[i] = calendar.Work(pause[i][trial])
+			if g.trial.pauses[i] = 0; pause[i] != nil {
+				g.trial.pauses[i] = calendar.Work(pause[i][trial])
+			}
 		}
 	}
 }
