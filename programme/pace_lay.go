@@ -19,6 +19,7 @@ const (
 	unbound                    // nothing that it waits for was seen
 	heldUp                     // it waits for more than its links
 	afterWait                  // the links, and the yard's wait
+	inTime                     // the links, and the wait of a step that had time
 	atOnce                     // the links alone
 )
 
@@ -36,6 +37,8 @@ func (o *observer) laying(j int32) laying {
 		l.begins = unbound
 	case o.held[j] || o.barred(j, ready.lo):
 		l.begins = heldUp
+	case o.waits(j) && o.idle[j]:
+		l.begins = inTime
 	case o.waits(j):
 		l.begins = afterWait
 	default:
@@ -62,7 +65,7 @@ func (o *observer) waits(j int32) bool {
 // nothing but its links.
 func (o *observer) pause(j int32) (span, bool) {
 	ready := o.gates[j].within
-	if !o.gates[j].whole || !o.waits(j) || o.held[j] || o.barred(j, ready.lo) {
+	if !o.gates[j].whole || !o.waits(j) || o.held[j] || o.idle[j] || o.barred(j, ready.lo) {
 		return span{}, false
 	}
 	cal, start := o.nodes[j].cal, span{ready.lo, math.Inf(1)}
