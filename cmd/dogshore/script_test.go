@@ -9,11 +9,16 @@ import (
 	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"dogshore/picture"
 )
 
 // Scripts run the program's own run in a process of its own, on a clock that
 // stands still if DOGSHORE_TEST_NOW says when.
 func TestMain(m *testing.M) {
+	if code, child := picture.Child(os.Stdin, os.Stdout, os.Stderr); child { // decodes one HEIC picture
+		os.Exit(code)
+	}
 	testscript.Main(m, map[string]func(){
 		"dogshore": func() {
 			ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
