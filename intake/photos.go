@@ -55,6 +55,9 @@ type PhotoGroup struct {
 	Photos []PhotoLine
 }
 
+// Last is the name of the last of its pictures.
+func (g PhotoGroup) Last() string { return g.Photos[len(g.Photos)-1].Name }
+
 // PhotoLine is one picture and what is to be said of it.
 type PhotoLine struct {
 	Name string

@@ -81,6 +81,22 @@ func Quick(k Keeper, file record.File) (b []byte, final bool, err error) {
 	return b, false, err
 }
 
+// Slow reports whether a picture takes seconds to make small: HEIC does. Only
+// its head is read.
+func Slow(k Keeper, file record.File) (bool, error) {
+	r, _, err := opened(k, file)
+	if err != nil {
+		return false, err
+	}
+	defer func() { _ = r.Close() }() // only read
+	head := make([]byte, sniffed)
+	n, err := r.ReadAt(head, 0)
+	if err != nil && !errors.Is(err, io.EOF) {
+		return false, err
+	}
+	return Sniff(head[:n]) == HEIC, nil
+}
+
 // Why returns why a picture has no small ones, "" if nothing is known against
 // it.
 func Why(k Keeper, file record.File) string {

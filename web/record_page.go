@@ -16,6 +16,7 @@ type recordPage struct {
 	Sheet
 	Kind    *record.Kind
 	Self    Named
+	Picture *Shown // of a photo that has its file
 	Values  []Valued
 	Related []Related
 	History []HistoryLine
@@ -38,7 +39,7 @@ func (s *Site) recordPage(w http.ResponseWriter, r *http.Request) error {
 	}
 	v.Name = desk.Capital(k.Title)
 	return s.render(w, http.StatusOK, "record", &recordPage{
-		Sheet: v.Sheet, Kind: k, Self: v.called(self), Values: v.values(self),
+		Sheet: v.Sheet, Kind: k, Self: v.called(self), Picture: s.photoOf(v, self), Values: v.values(self),
 		Related: v.related(self), History: v.history(said), Doubts: v.doubts(self),
 	})
 }
