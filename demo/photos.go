@@ -8,6 +8,7 @@ import (
 	"regexp"
 	"runtime"
 	"slices"
+	"strconv"
 	"sync"
 	"time"
 
@@ -166,17 +167,21 @@ func shoot(rec *journal.Record, v record.Visit) []shot {
 	if v.By == "pictures" || len(seen) == 0 {
 		return out
 	}
-	for n := 1; n <= last+1; n++ {
+	after := v.Self.Key() == "2026-07-01" || v.Self.Key() == "2026-09-30"
+	if after {
+		last++
+	}
+	for n := 1; n <= last; n++ {
 		if have[n] {
 			continue
 		}
 		x := seen[n%len(seen)]
 		s := shot{name: fmt.Sprintf("%s-%02d.jpg", v.Day.Time().Format("0102"), n), taken: hour(v.Day, n, ""), phone: n%5 == 0,
 			scene: scene{Part: rec.Name(x.Part), Says: x.Name, Day: v.Day.Said(), Density: x.density, Seed: fmt.Sprint(v.Day, n), Tall: n%9 == 4}}
-		if v.Self.Key() == "2026-05-20" && n > last-2 {
+		if v.Self.Key() == "2026-05-20" && n > last-3 {
 			s.name, s.stripped = fmt.Sprintf("%s_%02d.jpg", v.Day.Time().Format("20060102"), n), true
 		}
-		if n == last+1 && (v.Self.Key() == "2026-07-01" || v.Self.Key() == "2026-09-30") { // on the way home
+		if n == last && after { // on the way home
 			s.taken = s.taken.AddDate(0, 0, 1)
 			s.scene.Says, s.scene.Day = "the yard from the road", (v.Day + 1).Said()
 		}
@@ -227,11 +232,10 @@ var (
 )
 
 func numberOf(name string) int {
-	n := 0
 	if m := lastDigits.FindStringSubmatch(name); m != nil {
-		_, _ = fmt.Sscan(m[1], &n) // digits
+		return digits(m[1])
 	}
-	return n
+	return 0
 }
 
 // hour is when the nth picture of a day was taken: that of the gauge in it, if
@@ -239,12 +243,15 @@ func numberOf(name string) int {
 func hour(d calendar.Day, n int, says string) time.Time {
 	t := d.Time().Add(9*time.Hour + 30*time.Minute + time.Duration(n)*337*time.Second)
 	if m := gaugeAt.FindStringSubmatch(says); m != nil {
-		var h, min int
-		_, _ = fmt.Sscan(m[1], &h) // digits
-		_, _ = fmt.Sscan(m[2], &min)
-		t = d.Time().Add(time.Duration(h)*time.Hour + time.Duration(min)*time.Minute + 20*time.Second)
+		t = d.Time().Add(time.Duration(digits(m[1]))*time.Hour + time.Duration(digits(m[2]))*time.Minute + 20*time.Second)
 	}
 	return t
+}
+
+// digits reads a few digits; a regular expression saw that they are.
+func digits(s string) int {
+	n, _ := strconv.Atoi(s)
+	return n
 }
 
 // file is a shot as its camera stores it.

@@ -29,7 +29,7 @@ type scene struct {
 
 // The size of the drawn pictures, in pixels, and that of their previews.
 const (
-	sceneLong, sceneShort = 400, 300
+	sceneLong, sceneShort = 368, 276
 	previewLong           = 160
 )
 
@@ -78,7 +78,11 @@ func (s scene) draw() (whole, preview []byte, img *image.RGBA, err error) {
 	if strings.Contains(s.Says, "tape") || strings.Contains(s.Says, "rule") || strings.Contains(s.Says, "gauge") {
 		ruler(img, turn)
 	}
-	write(img, 12, 26, 2, s.Part)
+	if times := 2; len(s.Part)*7*times+24 > w {
+		write(img, 12, 26, 1, s.Part)
+	} else {
+		write(img, 12, 26, times, s.Part)
+	}
 	write(img, 12, 48, 1, s.Says)
 	write(img, 12, h-30, 1, s.Day)
 	write(img, 12, h-12, 1, "drawn for the demo: nothing of it exists")

@@ -39,11 +39,12 @@ type PhotoOptions struct {
 // would be written; nothing of it is written yet, and no picture is moved.
 type PhotoReading struct {
 	*Reading
-	Groups  []PhotoGroup  // by visit, in the order of their days; at the end those of none
-	Known   []PhotoLine   // whose content is here already, or comes twice
-	Cameras []CameraCount // with how many pictures each took, most first
-	Zone    string        // by which times without one were read; "" if none is known
-	Placed  int           // pictures whose original says where they were taken
+	Groups  []PhotoGroup           // by visit, in the order of their days; at the end those of none
+	Known   []PhotoLine            // whose content is here already, or comes twice
+	Cameras []CameraCount          // with how many pictures each took, most first
+	Zone    string                 // by which times without one were read; "" if none is known
+	Asked   map[string][]PhotoLine // the first pictures that each of Asks is about, by Ask.ID
+	Placed  int                    // pictures whose original says where they were taken
 
 	photos map[record.Ref]*looked
 }
@@ -60,11 +61,12 @@ func (g PhotoGroup) Last() string { return g.Photos[len(g.Photos)-1].Name }
 
 // PhotoLine is one picture and what is to be said of it.
 type PhotoLine struct {
-	Name string
-	Self record.Ref
-	Says string // what is doubtful; of those that are known, as what
-	Film bool
-	New  bool // the record has not even its name
+	Name   string
+	SHA256 string
+	Self   record.Ref
+	Says   string // what is doubtful; of those that are known, as what
+	Film   bool
+	New    bool // the record has not even its name
 }
 
 // CameraCount says how many of the pictures a camera took.
@@ -91,7 +93,7 @@ func ReadPhotos(ctx context.Context, photos []Photo, rec *journal.Record, opt Op
 	if err != nil {
 		return nil, err
 	}
-	out := &PhotoReading{Reading: &Reading{author: opt.Author}, photos: map[record.Ref]*looked{}}
+	out := &PhotoReading{Reading: &Reading{author: opt.Author}, Asked: map[string][]PhotoLine{}, photos: map[record.Ref]*looked{}}
 	s := &photoSorter{out: out, rec: rec, opt: opt, visits: map[string]record.Visit{}}
 	zone := s.zone(p.Zone)
 	kept := s.distinct(all)
@@ -320,7 +322,7 @@ func (s *photoSorter) add(l *looked, at picture.Sorted) {
 	}
 	s.out.Reads = append(s.out.Reads, n)
 	s.out.photos[self] = l
-	s.line(visit, PhotoLine{Name: l.Name, Self: self, Says: at.Doubt, Film: l.pic.Format == picture.Film, New: isNew})
+	s.line(visit, PhotoLine{Name: l.Name, SHA256: l.sha, Self: self, Says: at.Doubt, Film: l.pic.Format == picture.Film, New: isNew})
 }
 
 // self finds the subject: the picture whose name was noted at this visit

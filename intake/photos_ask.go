@@ -44,6 +44,7 @@ func (s *photoSorter) answered(kept []*looked, sorted []picture.Sorted) {
 		var names []string
 		for _, i := range in[:min(5, len(in))] {
 			names = append(names, path.Base(kept[i].Name))
+			s.out.Asked[id] = append(s.out.Asked[id], PhotoLine{Name: kept[i].Name, SHA256: kept[i].sha})
 		}
 		if n := len(in) - len(names); n > 0 {
 			names = append(names, fmt.Sprintf("and %d more", n))

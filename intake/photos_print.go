@@ -85,7 +85,7 @@ func (p *PhotoReading) remarks(b io.Writer) {
 		fmt.Fprintln(b, "  The yard's time zone is not known: times without one are shown as the cameras have them (--zone, or the build's own field).")
 	}
 	if p.Placed > 0 {
-		fmt.Fprintf(b, "  %s where it was taken. That stays in the originals; the small pictures carry none of it.\n", map[bool]string{true: "1 file says", false: fmt.Sprintf("%d files say", p.Placed)}[p.Placed == 1])
+		fmt.Fprintf(b, "  %s taken. That stays in the originals; the small pictures carry none of it.\n", map[bool]string{true: "1 file says where it was", false: fmt.Sprintf("%d files say where they were", p.Placed)}[p.Placed == 1])
 	}
 	if p.Asks != nil {
 		fmt.Fprintln(b, "What is asked about is left out until it is answered: give --answer 'QUESTION=ANSWER' as they are printed.")

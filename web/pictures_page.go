@@ -234,7 +234,7 @@ func (s *Site) readTray(r *http.Request, v *view, tray *store.Tray) (*trayPage, 
 		return nil, err
 	}
 	for _, a := range page.Reading.Asks {
-		page.Asks = append(page.Asks, AskLine{a, opt.Answers[a.ID]})
+		page.Asks = append(page.Asks, AskLine{a, opt.Answers[a.ID], page.Reading.Asked[a.ID]})
 	}
 	return page, nil
 }
@@ -248,6 +248,41 @@ func handedOver(tray *store.Tray, files []store.TrayFile) []intake.Photo {
 		}
 	}
 	return out
+}
+
+// trayThumb shows a picture of a tray small: the one that the camera put into
+// it, else one that is made and not kept. HEIC is not waited for.
+func (s *Site) trayThumb(w http.ResponseWriter, r *http.Request) error {
+	f := s.folder.Load()
+	if f == nil {
+		return errNoBuild
+	}
+	tray, err := f.Tray(r.PathValue("tray"))
+	if err != nil {
+		return noTray()
+	}
+	in, err := tray.Open(store.TrayFile{SHA256: r.PathValue("hash")})
+	if err != nil {
+		return noTray()
+	}
+	defer func() { _ = in.Close() }() // only read
+	info, err := in.Stat()
+	if err != nil {
+		return err
+	}
+	b, err := picture.Preview(in, info.Size())
+	if p, _ := picture.Read(in, info.Size()); errors.Is(err, picture.ErrNoPreview) && p.Format != picture.HEIC {
+		var made picture.Small
+		made, err = picture.Make(r.Context(), in, info.Size())
+		b = made.Thumb
+	}
+	if err != nil {
+		return s.instead(w, "cannot.svg")
+	}
+	w.Header().Set("Content-Type", "image/jpeg")
+	w.Header().Set("Cache-Control", "private, max-age=600")
+	_, _ = w.Write(b) // the reader may have gone
+	return nil
 }
 
 // takeTray reads a tray again, takes it in, or throws it away.

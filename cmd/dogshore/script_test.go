@@ -4,6 +4,7 @@ import (
 	"context"
 	"os"
 	"os/signal"
+	"path/filepath"
 	"syscall"
 	"testing"
 	"time"
@@ -35,10 +36,15 @@ func TestMain(m *testing.M) {
 }
 
 func TestScripts(t *testing.T) {
+	made, err := filepath.Abs(filepath.Join("..", "..", "picture", "testdata", "made"))
+	if err != nil {
+		t.Fatal(err)
+	}
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata",
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("DOGSHORE_TEST_NOW", "2026-05-04T09:00:00Z")
+			e.Setenv("MADE", made)
 			return nil
 		},
 	})
