@@ -17,6 +17,7 @@ var looks = []struct{ name, path string }{
 	{"add", "/add/defect"},
 	{"list", "/list/part"},
 	{"intake", "/intake"},
+	{"pictures", "/pictures"},
 	{"boat", "/boat"},
 	{"part", "/part/deck"},
 	{"points", "/points"},

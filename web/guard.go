@@ -15,6 +15,7 @@ const policy = "default-src 'none'; style-src 'self'; script-src 'self'; font-sr
 const (
 	longestForm = 1 << 20
 	longestFile = 64 << 20
+	longestLoad = 16 << 30 // of pictures, each of them bounded by itself
 )
 
 // guard stands before every request: it answers only to names of this
@@ -45,6 +46,9 @@ func (s *Site) guard(next http.Handler) http.Handler {
 		limit := int64(longestForm)
 		if strings.HasPrefix(r.Header.Get("Content-Type"), "multipart/form-data") {
 			limit = longestFile
+			if r.URL.Path == "/pictures" || strings.HasPrefix(r.URL.Path, "/pictures/") {
+				limit = longestLoad
+			}
 		}
 		r.Body = http.MaxBytesReader(w, r.Body, limit)
 		inner.ServeHTTP(w, r)

@@ -17,6 +17,7 @@ type partPage struct {
 	Within   []Named
 	Stages   []Row
 	Sections []Section
+	Pictures []Shown
 	Doubts   []Doubt
 	History  []HistoryLine
 }
@@ -46,6 +47,7 @@ func (s *Site) partPage(w http.ResponseWriter, r *http.Request) error {
 		page.Stages = append(page.Stages, v.stageRow(st))
 	}
 	page.Sections = []Section{v.coversOf(p), v.pointsOf(p), v.defectsOf(p), v.agreementsOf(p), v.measurementsOf(p), v.photosOf(p)}
+	page.Pictures = s.strip(v, func(x record.Photo) bool { return ofPart(x, p) })
 	if v.Past {
 		for i := range page.Sections {
 			page.Sections[i].Add = nil
@@ -168,9 +170,9 @@ func (v *view) measurementsOf(p record.Part) Section {
 }
 
 func (v *view) photosOf(p record.Part) Section {
-	sec := Section{Title: "Pictures", Empty: "No picture is named.", Add: []Add{v.adding("photo", "Add a picture", "part", string(p.Self))}}
+	sec := Section{Title: "Pictures noted by name", Empty: "None whose file is still to come.", Add: []Add{v.adding("photo", "Add a picture", "part", string(p.Self))}}
 	for _, x := range journal.All[record.Photo](v.rec) {
-		if x.Part != p.Self && (x.Place == "" || x.Place != p.Place) {
+		if !ofPart(x, p) || x.File.Known() { // those with their file are shown
 			continue
 		}
 		row := Row{Link: v.Ref(x.Self)}
@@ -179,4 +181,9 @@ func (v *view) photosOf(p record.Part) Section {
 		sec.Rows = append(sec.Rows, row)
 	}
 	return sec
+}
+
+// ofPart reports whether a picture is one of a part, or of its place.
+func ofPart(x record.Photo, p record.Part) bool {
+	return x.Part == p.Self || x.Place != "" && x.Place == p.Place
 }

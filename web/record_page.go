@@ -17,6 +17,7 @@ type recordPage struct {
 	Sheet
 	Kind    *record.Kind
 	Self    Named
+	Picture *Shown // of a photo that has its file
 	Values  []Valued
 	Stands  []plan.StandOrder // of a mould, cradle or bay
 	Related []Related
@@ -40,7 +41,7 @@ func (s *Site) recordPage(w http.ResponseWriter, r *http.Request) error {
 	}
 	v.Name = desk.Capital(k.Title)
 	page := &recordPage{
-		Sheet: v.Sheet, Kind: k, Self: v.called(self), Values: v.values(self),
+		Sheet: v.Sheet, Kind: k, Self: v.called(self), Picture: s.photoOf(v, self), Values: v.values(self),
 		Related: v.related(self), History: v.history(said), Doubts: v.doubts(self),
 	}
 	if o := v.rev.Plan.Forecast.At(self); o != nil {

@@ -43,6 +43,9 @@ func Serve(ctx context.Context, l net.Listener, h http.Handler) error {
 	last, cancel := context.WithTimeout(context.WithoutCancel(ctx), 5*time.Second)
 	defer cancel()
 	err := srv.Shutdown(last)
+	if s, ok := h.(*Site); ok {
+		s.Rest()
+	}
 	if served := <-ended; !errors.Is(served, http.ErrServerClosed) {
 		return fmt.Errorf("serve pages: %w", served)
 	}

@@ -64,6 +64,7 @@ var sheets = []Listed{
 	{Path: "/sisters", Name: "Sister hulls"},
 	{Path: "/calendar", Name: "Calendar"},
 	{Path: "/intake", Name: "Intake"},
+	{Path: "/pictures", Name: "Pictures"},
 	{Path: "/start", Name: "Start sheet"},
 	{Path: "/key", Name: "Picture key"},
 	{Path: "/kinds", Name: "What can be written"},

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"dogshore/calendar"
+	"dogshore/picture"
 	"dogshore/store"
 )
 
@@ -24,8 +25,10 @@ type Site struct {
 	pending  pending
 
 	folder atomic.Pointer[store.Folder]
-	making sync.Mutex // one start at a time
-	dir    string     // where the start page makes the build; empty when there is one
+	making sync.Mutex     // one start at a time
+	smalls sync.Mutex     // guards maker
+	maker  *picture.Maker // of small pictures
+	dir    string         // where the start page makes the build; empty when there is one
 }
 
 // New returns the pages of an open build folder, whose clock should be now
@@ -60,6 +63,7 @@ func (s *Site) ServeHTTP(w http.ResponseWriter, r *http.Request) { s.mux.ServeHT
 
 // Close closes the folder that the start page made, if it did.
 func (s *Site) Close() error {
+	s.Rest()
 	f := s.folder.Load()
 	if s.dir == "" || f == nil {
 		return nil

@@ -13,23 +13,24 @@ import (
 // a defect a word, an agreement under a minute.
 type visitPage struct {
 	Sheet
-	Self    Named
-	Visit   record.Visit
-	Closed  bool
-	Stops   []stop
-	Rest    []Choice // every other step, to be found by name
-	States  []string
-	Grave   []string
-	People  []Choice
-	Parts   []Choice // and places
-	Built   []Choice // parts alone
-	Points  []Choice
-	Items   []Choice // bought in, and not seen whole yet
-	Defects []defect
-	Found   []foundLine
-	Typed   map[string]string // what was refused, and is kept
-	Wrong   string
-	Form    string // the form that was refused
+	Self     Named
+	Visit    record.Visit
+	Closed   bool
+	Stops    []stop
+	Rest     []Choice // every other step, to be found by name
+	States   []string
+	Grave    []string
+	People   []Choice
+	Parts    []Choice // and places
+	Built    []Choice // parts alone
+	Points   []Choice
+	Items    []Choice // bought in, and not seen whole yet
+	Defects  []defect
+	Pictures []Shown
+	Found    []foundLine
+	Typed    map[string]string // what was refused, and is kept
+	Wrong    string
+	Form     string // the form that was refused
 }
 
 // stop is one place on the walk.
@@ -109,6 +110,7 @@ func (s *Site) showVisit(w http.ResponseWriter, v *view, self record.Ref, status
 		}
 	}
 	page.Found = v.foundLines(self)
+	page.Pictures = s.strip(v, func(p record.Photo) bool { return p.Visit == self })
 	return s.render(w, status, "visit", page)
 }
 
@@ -156,6 +158,9 @@ func (v *view) statesAt(self record.Ref) map[record.Ref]string {
 func (v *view) foundLines(self record.Ref) []foundLine {
 	var out []foundLine
 	for _, x := range v.found(self) {
+		if p, ok := journal.Get[record.Photo](v.rec, x.Self); ok && p.File.Known() {
+			continue // the strip shows it
+		}
 		line := foundLine{Title: desk.Capital(x.Kind.Title), Link: v.Ref(x.Self), Entry: v.rec.From(x.Self).ID}
 		line.Link.Name = v.called(x.Self).Name
 		switch x.Kind.Name {

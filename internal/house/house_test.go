@@ -46,9 +46,12 @@ var floors = map[string]struct {
 	"store":    {5, nil},
 	"template": {5, nil},
 	"workbook": {5, nil},
-	"intake":   {5, []string{"workbook"}},
-	"drawing":  {5, nil},
-	"letter":   {5, nil},
+	"intake":   {5, []string{"workbook", "picture"}},
+	"picture":  {5, []string{"picture/heic"}},
+
+	"picture/heic": {0, nil},
+	"drawing":      {5, nil},
+	"letter":       {5, nil},
 
 	"demo":         {6, nil},
 	"work":         {6, nil},
