@@ -19,6 +19,7 @@ type commands struct {
 	Workbook workbookCmd `cmd:"" help:"Write the build as a workbook, a sheet for each kind."`
 	Intake   intakeCmd   `cmd:"" help:"Read workbooks, CSV files and messages into the record."`
 	Undo     undoCmd     `cmd:"" help:"Strike everything that one intake wrote."`
+	Letter   letterCmd   `cmd:"" help:"Print the draft of the letter after the last visit, or write it for paper."`
 	Sheet    sheetCmd    `cmd:"" help:"Write the start sheet or the walking sheet, for paper or as a workbook."`
 	Work     workCmd     `cmd:"" help:"Run one engine on a case from standard input."`
 }

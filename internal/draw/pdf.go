@@ -71,6 +71,9 @@ func (m mark) pdf(p *fpdf.Fpdf) {
 	case markText:
 		m.pdfText(p)
 		return
+	case markPicture:
+		m.pdfPicture(p)
+		return
 	}
 	k := pens[m.name]
 	p.SetLineWidth(k.width)
