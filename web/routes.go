@@ -31,6 +31,7 @@ func (s *Site) routes() http.Handler {
 		{"GET /people", s.peoplePage},
 		{"GET /sisters", s.sistersPage},
 		{"GET /calendar", s.calendarPage},
+		{"GET /calendar.ics", s.calendarFeed},
 		{"GET /start", s.start},
 		{"POST /start", s.lay},
 		{"POST /start/visit", s.startVisit},

@@ -48,7 +48,9 @@ var floors = map[string]struct {
 	"workbook": {5, nil},
 	"intake":   {5, []string{"workbook"}},
 	"drawing":  {5, nil},
-	"letter":   {5, nil},
+	"letter":   {5, []string{"drawing"}},
+	"feed":     {5, nil},
+	"diary":    {5, nil},
 
 	"demo":         {6, nil},
 	"work":         {6, nil},
