@@ -11,6 +11,8 @@ import (
 	"io"
 	"math"
 	"net/url"
+	"path"
+	"strings"
 
 	"golang.org/x/image/draw"
 
@@ -39,6 +41,15 @@ func Screen(f *store.Folder, file record.File) ([]byte, error) {
 		return nil, fmt.Errorf("picture %s: %w", file.Name, err)
 	}
 	return data, nil
+}
+
+// canScreen reports whether Screen reads a file, by its name.
+func canScreen(f record.File) bool {
+	switch strings.ToLower(path.Ext(f.Name)) {
+	case ".jpg", ".jpeg", ".png":
+		return true
+	}
+	return false
 }
 
 func screen(in io.ReadSeeker) ([]byte, error) {
