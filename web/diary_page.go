@@ -138,7 +138,7 @@ func (s *Site) diaryPicture(w http.ResponseWriter, r *http.Request) error {
 		return notFound("There is no build here yet.")
 	}
 	name := path.Base(r.PathValue("name"))
-	data, err := Screen(f, record.File{SHA256: r.PathValue("hash"), Name: name})
+	data, err := Screen(r.Context(), f, record.File{SHA256: r.PathValue("hash"), Name: name})
 	if err != nil {
 		return notFound("The picture %s can't be shown.", name)
 	}
@@ -166,7 +166,7 @@ func (s *Site) diaryArchive(w http.ResponseWriter, r *http.Request) error {
 	// Written as it is made: a build's pictures are more than one wants to
 	// hold. What fails on the way breaks the download off, so that it is not
 	// taken for a whole one.
-	if err := d.Archive(w, v.screen, v.folder.File); err != nil {
+	if err := d.Archive(w, v.screens(r.Context()), v.folder.File); err != nil {
 		s.log.Error("diary archive", "error", err)
 		panic(http.ErrAbortHandler)
 	}

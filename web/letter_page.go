@@ -3,6 +3,7 @@ package web
 import (
 	"bytes"
 	"cmp"
+	"context"
 	"fmt"
 	"net/http"
 	"slices"
@@ -112,7 +113,7 @@ func (s *Site) send(w http.ResponseWriter, r *http.Request) error {
 	if len(l.Lines)+len(l.Annex) == 0 {
 		return s.showDraft(w, v, d, http.StatusUnprocessableEntity, "Every point is left out: there is nothing to send.")
 	}
-	pdf, _, err := l.PDF(v.rec, v.screen)
+	pdf, _, err := l.PDF(v.rec, v.screens(r.Context()))
 	if err != nil {
 		return err
 	}
@@ -143,15 +144,17 @@ func (s *Site) draftPaper(w http.ResponseWriter, r *http.Request) error {
 	if len(l.Lines) == 0 {
 		return notFound("There is no letter to draft yet: no visit noted anything.")
 	}
-	pdf, _, err := l.PDF(v.rec, v.screen)
+	pdf, _, err := l.PDF(v.rec, v.screens(r.Context()))
 	if err != nil {
 		return err
 	}
 	return sendPDF(w, l.FileName(), pdf)
 }
 
-// screen finds a picture at the size of a screen.
-func (v *view) screen(file record.File) ([]byte, error) { return Screen(v.folder, file) }
+// screens finds pictures at the size of a screen.
+func (v *view) screens(ctx context.Context) func(record.File) ([]byte, error) {
+	return func(file record.File) ([]byte, error) { return Screen(ctx, v.folder, file) }
+}
 
 // edited reads the draft as the form has it, and says what is wrong with it.
 func (v *view) edited(r *http.Request) (d drafted, wrong string) {

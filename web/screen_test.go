@@ -34,7 +34,7 @@ func TestScreenCarriesNothingElse(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		return web.Screen(f, file)
+		return web.Screen(t.Context(), f, file)
 	}
 	raw := positioned(t, 3200, 1200)
 	if !bytes.Contains(raw, []byte("GPSLatitude")) {

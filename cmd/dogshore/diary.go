@@ -57,7 +57,7 @@ func (c *diaryCmd) write(ctx context.Context, f *store.Folder, leave diary.Leave
 	if name == "" {
 		name = filepath.Join(c.Dir, "diary.zip")
 	}
-	screen := func(file record.File) ([]byte, error) { return web.Screen(f, file) }
+	screen := func(file record.File) ([]byte, error) { return web.Screen(ctx, f, file) }
 	if err := writeWhole(name, func(w io.Writer) error { return d.Archive(w, screen, f.File) }); err != nil {
 		return fmt.Errorf("diary: %w", err)
 	}

@@ -57,7 +57,7 @@ func (c *letterCmd) write(ctx context.Context, f *store.Folder, s streams) error
 		_, err := fmt.Fprint(s.out, l.Text(r))
 		return err
 	}
-	data, sheets, err := l.PDF(r, func(file record.File) ([]byte, error) { return web.Screen(f, file) })
+	data, sheets, err := l.PDF(r, func(file record.File) ([]byte, error) { return web.Screen(ctx, f, file) })
 	if err != nil {
 		return err
 	}

@@ -46,11 +46,14 @@ var floors = map[string]struct {
 	"store":    {5, nil},
 	"template": {5, nil},
 	"workbook": {5, nil},
-	"intake":   {5, []string{"workbook"}},
+	"intake":   {5, []string{"workbook", "picture"}},
+	"picture":  {5, []string{"picture/heic"}},
 	"drawing":  {5, nil},
 	"letter":   {5, []string{"drawing"}},
 	"feed":     {5, nil},
 	"diary":    {5, nil},
+
+	"picture/heic": {0, nil},
 
 	"demo":         {6, nil},
 	"work":         {6, nil},
