@@ -2,6 +2,7 @@ package diary
 
 import (
 	"cmp"
+	"fmt"
 	"regexp"
 	"slices"
 	"strings"
@@ -84,56 +85,64 @@ func (c *cleaner) text(s string) string {
 // collectNames gathers how people and firms are called: whole names first,
 // then their parts, each with the role that stands in its place.
 func (c *cleaner) collectNames(r *journal.Record) {
-	says := map[string]string{}
-	add := func(word, role string, exact bool) {
-		word = strings.TrimSpace(word)
-		if utf8.RuneCountInString(word) < 2 {
-			return
-		}
-		key := norm.NFC.String(word)
-		if !exact {
-			key = folded(word)
-		}
-		if was, ok := says[key]; ok && was != role {
-			role = "somebody" // two people share it
-		}
-		says[key] = role
-		c.names = append(slices.DeleteFunc(c.names, func(a alias) bool { return a.word == key && a.exact == exact }), alias{key, role, exact})
-	}
-	common := vocabulary(r)
-	person := func(name, role string, firm bool) {
-		add(name, role, false)
-		for _, part := range strings.FieldsFunc(name, func(r rune) bool { return !unicode.IsLetter(r) && r != '\'' && r != '’' }) {
-			first, _ := utf8.DecodeRuneInString(part)
-			low := strings.ToLower(part)
-			switch {
-			case !unicode.IsUpper(first) || utf8.RuneCountInString(part) < 2 || slices.Contains(firms, low) || firm && common[low]:
-			case slices.Contains(words, low) || common[low]:
-				add(part, role, true)
-			default:
-				add(part, role, false)
-			}
-		}
-	}
+	n := namer{says: map[alias]string{}, common: vocabulary(r)}
 	known := map[string]bool{"owner": true, "": true}
 	for _, p := range journal.All[record.Person](r) {
-		person(p.Name, role(p), p.Role == "supplier" || p.Role == "broker")
-		add(p.Contact, "(address left out)", false)
+		n.person(p.Name, role(p), p.Role == "supplier" || p.Role == "broker")
+		n.add(p.Contact, "(address left out)", false)
 		known[p.Name] = true
 	}
 	b, _ := journal.Get[record.Build](r, record.R("build", "build"))
-	person(b.Yard, "the yard", true)
+	n.person(b.Yard, "the yard", true)
 	for _, k := range record.Kinds() {
 		for _, self := range r.Refs(k.Name) {
 			if e := r.From(self); e != nil && !known[e.Author] {
 				known[e.Author] = true
-				person(e.Author, "somebody", false)
+				n.person(e.Author, "somebody", false)
 			}
 		}
 	}
-	slices.SortStableFunc(c.names, func(a, b alias) int {
-		return cmp.Or(cmp.Compare(len(b.word), len(a.word)), cmp.Compare(a.word, b.word))
+	for a, says := range n.says {
+		a.says = says
+		c.names = append(c.names, a)
+	}
+	slices.SortFunc(c.names, func(a, b alias) int {
+		return cmp.Or(cmp.Compare(len(b.word), len(a.word)), cmp.Compare(a.word, b.word), cmp.Compare(fmt.Sprint(a.exact), fmt.Sprint(b.exact)))
 	})
+}
+
+// namer gathers names and what stands in their place.
+type namer struct {
+	says   map[alias]string // by the word and whether it counts only as written
+	common map[string]bool
+}
+
+func (n *namer) add(word, role string, exact bool) {
+	key := alias{word: norm.NFC.String(strings.TrimSpace(word)), exact: exact}
+	if utf8.RuneCountInString(key.word) < 2 {
+		return
+	}
+	if !exact {
+		key.word = folded(word)
+	}
+	if was, ok := n.says[key]; ok && was != role {
+		role = "somebody" // two people share it
+	}
+	n.says[key] = role
+}
+
+// person adds a name and its parts. A part that is a word of the trade too
+// counts only as it is written, and that of a firm not at all.
+func (n *namer) person(name, role string, firm bool) {
+	n.add(name, role, false)
+	for _, part := range strings.FieldsFunc(name, func(r rune) bool { return !unicode.IsLetter(r) && r != '\'' && r != '’' }) {
+		first, _ := utf8.DecodeRuneInString(part)
+		low := strings.ToLower(part)
+		if !unicode.IsUpper(first) || utf8.RuneCountInString(part) < 2 || slices.Contains(firms, low) || firm && n.common[low] {
+			continue
+		}
+		n.add(part, role, slices.Contains(words, low) || n.common[low])
+	}
 }
 
 func role(p record.Person) string {

@@ -112,10 +112,13 @@ func (a *annexed) picture(x LetterPoint, ph LetterPhoto, i int) error {
 	for _, u := range x.Under {
 		write(draw.Faint, u, 2)
 	}
-	if plan := Where(a.l.Parts, []Mark{{x.Number, x.On}}, width, a.l.Forward); plan != nil && len(x.On) > 2 {
-		k := min(1, (y+pictureH-down)/plan.H)
-		if k > 0.4 {
-			g.Put(plan, at, y+pictureH-k*plan.H, k)
+	if len(x.On) > 2 {
+		for w := width; w >= 36; w -= 4 { // as wide as there is room below the words
+			plan := Where(a.l.Parts, []Mark{{x.Number, x.On}}, w, a.l.Forward)
+			if plan != nil && down+plan.H <= y+pictureH {
+				g.Put(plan, at, y+pictureH-plan.H, 1)
+				break
+			}
 		}
 	}
 	g.y += pictureH + pictureG

@@ -33,6 +33,7 @@ type LetterPoint struct {
 	Number int
 	Text   string
 	Under  []string // what kind, on what, before what, by when: labels with values
+	Behind string   // that its pictures stand behind the page
 	On     record.Outline
 	Photos []LetterPhoto
 }
@@ -152,7 +153,7 @@ const letterW = right - left - letterNumberW
 
 // lines breaks a point into lines of its text and of what stands under it.
 func (x LetterPoint) lines(size float64) (text, under []string) {
-	return draw.Wrap(x.Text, size, false, letterW), draw.Wrap(strings.Join(x.Under, " · "), size*0.86, false, letterW)
+	return draw.Wrap(x.Text, size, false, letterW), draw.Wrap(strings.Trim(strings.Join(append(slices.Clone(x.Under), x.Behind), " · "), " ·"), size*0.86, false, letterW)
 }
 
 func lineHeight(size float64) float64 { return size * 1.28 }

@@ -7,6 +7,7 @@ import (
 	"dogshore/desk/visit"
 	"dogshore/journal"
 	"dogshore/record"
+	"dogshore/unit"
 )
 
 // point is a line of a letter with what carries its sense beside the words:
@@ -63,13 +64,25 @@ func points(r *journal.Record, lines []visit.LetterLine) []point {
 
 // evidence takes a paper by its name, and a picture that is on file.
 func (pt *point) evidence(r *journal.Record, e record.Evidence) {
-	if what := strings.TrimSpace(e.What); what != "" && !slices.Contains(pt.papers, what) {
+	if what := strings.TrimSpace(e.What); what != "" && !priced(what) && !slices.Contains(pt.papers, what) {
 		pt.papers = append(pt.papers, what)
 	}
 	ph, ok := journal.Get[record.Photo](r, e.Photo)
 	if ok && ph.File.Known() && len(pt.photos) < photosOfPoint {
 		pt.photos = append(pt.photos, ph)
 	}
+}
+
+// priced reports whether a paper's name speaks of money: a quotation stays at
+// home unless the owner adds it.
+func priced(what string) bool {
+	if strings.ContainsAny(what, "€$£¥₺") {
+		return true
+	}
+	return slices.ContainsFunc(strings.FieldsFunc(what, func(r rune) bool { return r < 'A' || r > 'Z' }), func(w string) bool {
+		_, is := unit.Exponent(w)
+		return is
+	})
 }
 
 // matter says on which part or place something is, and before which step it

@@ -83,10 +83,10 @@ func (l Letter) onPaper(r *journal.Record, g Glossary, lines []visit.LetterLine,
 				under("picture", ph.Name+" (on file, not printed)")
 				continue
 			}
-			x.Photos = append(x.Photos, drawing.LetterPhoto{JPEG: data, Says: caption(r, ph)})
+			x.Photos = append(x.Photos, drawing.LetterPhoto{JPEG: data, Says: caption(r, g, ph)})
 		}
 		if n := len(x.Photos); n > 0 {
-			under("picture", fmt.Sprintf("%s, %d", g.Both("annex"), n))
+			x.Behind = fmt.Sprintf("%s: %s, %d", both("picture"), g.Both("annex"), n)
 		}
 		out = append(out, x)
 	}
@@ -108,15 +108,23 @@ func isoAndSaid(d calendar.Day) string {
 	return d.String() + " (" + d.Said() + ")"
 }
 
-func caption(r *journal.Record, ph record.Photo) string {
-	text := ph.Note
-	if text == "" {
-		text = ph.Name
+// caption names a picture neutrally: what is on it by the record, when it was
+// taken, its file. What the owner noted beside it is the owner's.
+func caption(r *journal.Record, g Glossary, ph record.Photo) string {
+	var parts []string
+	if ph.Part != "" {
+		parts = append(parts, named(r, g, ph.Part))
+	} else if ph.Place != "" {
+		parts = append(parts, named(r, g, ph.Place))
 	}
-	if v, ok := journal.Get[record.Visit](r, ph.Visit); ok && v.Day.Known() {
-		text += ", " + v.Day.Said()
+	day := ph.Day
+	if v, ok := journal.Get[record.Visit](r, ph.Visit); ok && !day.Known() {
+		day = v.Day
 	}
-	return text
+	if day.Known() {
+		parts = append(parts, day.Said())
+	}
+	return strings.Join(append(parts, ph.Name), ", ")
 }
 
 func (l Letter) subject(b record.Build) string {

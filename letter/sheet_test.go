@@ -46,10 +46,11 @@ func boat(t *testing.T, terms bool) *journal.Record {
 	write("defect/gap", record.Values(record.Defect{What: "Gap under the core", Part: "part/deck", Before: "step/core"}))
 	write("point/eye", record.Values(record.Point{Question: "Where does the stem eye go?", Part: "part/deck", CoveredBy: "step/core"}))
 	write("decision/eye", record.Values(record.Decision{Point: "point/eye", Says: "300 mm to port", Day: calendar.Date(2027, 3, 15)}))
+	write("evidence/quote", record.Values(record.Evidence{Shows: "point/eye", What: "quotation 4 over EUR 780"}))
 	write("evidence/plan", record.Values(record.Evidence{Shows: "point/eye", What: "drawing 12, revision C"}))
 	for i, hash := range []string{"a", "b"} {
 		key := fmt.Sprintf("p%d", i)
-		write(record.R("photo", key), record.Values(record.Photo{Name: key + ".jpg", Note: "gap at frame 4", Visit: "visit/v", File: record.File{SHA256: strings.Repeat(hash, 64), Name: key + ".jpg"}}))
+		write(record.R("photo", key), record.Values(record.Photo{Name: key + ".jpg", Note: "sloppy, I think", Part: "part/deck", Visit: "visit/v", File: record.File{SHA256: strings.Repeat(hash, 64), Name: key + ".jpg"}}))
 		write(record.R("evidence", key), record.Values(record.Evidence{Shows: "defect/gap", Photo: record.R("photo", key)}))
 	}
 	if terms {
@@ -127,7 +128,7 @@ func TestLetterOnPaper(t *testing.T) {
 		t.Fatalf("%d pages, want the page and one behind it", len(pages))
 	}
 	for _, want := range []string{"Test sloop, hull 7", "Ada Quill", "[Seen / gezien]", "On: Deck / dek", "Before: deck core / dekkern", "Answer by / antwoord vóór: 2027-03-26 (Fri 26 March 2027)",
-		"drawing 12, revision C", "p1.jpg (on file, not printed)", "Nothing here accepts", "Thank you for having us", "Invented.", "Sheet 1 of 2"} {
+		"drawing 12, revision C", "Picture: annex, 1", "p1.jpg (on file, not printed)", "Nothing here accepts", "Thank you for having us", "Invented.", "Sheet 1 of 2"} {
 		if !strings.Contains(squeezed(pages[0]), want) {
 			t.Errorf("the page lacks %q:\n%s", want, pages[0])
 		}
@@ -141,9 +142,14 @@ func TestLetterOnPaper(t *testing.T) {
 			t.Errorf("point %d is not on sheet %d alone", n, on+1)
 		}
 	}
-	for _, want := range []string{"Annex", "gap at frame 4, Mon 15 March 2027"} {
+	for _, want := range []string{"Annex", "Deck / dek, Mon 15 March 2027, p0.jpg"} {
 		if !strings.Contains(squeezed(pages[1]), want) {
 			t.Errorf("the annex lacks %q:\n%s", want, pages[1])
+		}
+	}
+	for _, not := range []string{"sloppy", "EUR", "780"} {
+		if strings.Contains(pages[0]+pages[1], not) {
+			t.Errorf("%q stands in the letter, and nobody added it", not)
 		}
 	}
 	if strings.Contains(pages[0]+pages[1], "附件") {

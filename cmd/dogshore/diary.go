@@ -65,6 +65,10 @@ func (c *diaryCmd) write(ctx context.Context, f *store.Folder, leave diary.Leave
 	if leave.Any() {
 		left = ", without " + strings.Join(leave.Words(), ", ")
 	}
-	_, err = fmt.Fprintf(s.out, "%s: %d visits%s\n", name, len(d.Visits), left)
+	many := fmt.Sprintf("%d visits", len(d.Visits))
+	if len(d.Visits) == 1 {
+		many = "1 visit"
+	}
+	_, err = fmt.Fprintf(s.out, "%s: %s%s\n", name, many, left)
 	return err
 }
