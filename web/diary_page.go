@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"dogshore/diary"
+	"dogshore/picture"
 	"dogshore/record"
 )
 
@@ -131,14 +132,18 @@ func (s *Site) diaryVisit(w http.ResponseWriter, r *http.Request) error {
 	return s.render(w, http.StatusOK, "diary_visit", page)
 }
 
-// diaryPicture hands out a picture at the size of a screen.
+// diaryPicture hands out a picture at the size of a screen, or of a thumbnail.
 func (s *Site) diaryPicture(w http.ResponseWriter, r *http.Request) error {
 	f := s.folder.Load()
 	if f == nil {
 		return notFound("There is no build here yet.")
 	}
 	name := path.Base(r.PathValue("name"))
-	data, err := Screen(r.Context(), f, record.File{SHA256: r.PathValue("hash"), Name: name})
+	file := record.File{SHA256: r.PathValue("hash"), Name: name}
+	data, err := Screen(r.Context(), f, file)
+	if err == nil && r.URL.Query().Get("size") == "thumb" {
+		data, err = f.Small(file, picture.ThumbName)
+	}
 	if err != nil {
 		return notFound("The picture %s can't be shown.", name)
 	}
