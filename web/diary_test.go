@@ -109,3 +109,33 @@ func TestDiaryArchiveFromThePage(t *testing.T) {
 		}
 	}
 }
+
+// Hostile names and texts break neither the archive nor the letter for paper.
+func TestHostilePapers(t *testing.T) {
+	f := hostileBuild(t)
+	photographed(t, f)
+	b := visit(t, f)
+	if w := b.get("/letter-draft.pdf"); w.Code != http.StatusOK || !bytes.HasPrefix(w.Body.Bytes(), []byte("%PDF-")) {
+		t.Errorf("the letter: %d %.80q", w.Code, w.Body.String())
+	}
+	for _, query := range []string{"", "?without=names&without=prices&without=faults"} {
+		w := b.get("/diary.zip" + query)
+		z, err := zip.NewReader(bytes.NewReader(w.Body.Bytes()), int64(w.Body.Len()))
+		if err != nil {
+			t.Fatalf("%q: %d, %v", query, w.Code, err)
+		}
+		for _, x := range z.File {
+			if strings.Trim(x.Name, "abcdefghijklmnopqrstuvwxyz0123456789-./") != "" || strings.Contains(x.Name, "..") {
+				t.Errorf("a file is called %q", x.Name)
+			}
+			in, err := x.Open()
+			if err != nil {
+				t.Fatal(err)
+			}
+			data, err := io.ReadAll(in)
+			if err != nil || bytes.Contains(data, []byte("<script>document")) || bytes.Contains(data, []byte("<img src=x")) {
+				t.Errorf("%s: %v, or a text broke out of it", x.Name, err)
+			}
+		}
+	}
+}

@@ -60,13 +60,21 @@ var letters = sync.OnceValue(func() *sfnt.Font {
 })
 
 // Writes reports whether the type has every letter of text: what it lacks
-// would stand on paper as empty boxes.
+// stands on paper as a question mark.
 func Writes(text string) bool {
 	for _, r := range text {
-		i, err := letters().GlyphIndex(nil, r)
-		if err != nil || i == 0 {
+		if !written(r) {
 			return false
 		}
 	}
 	return true
+}
+
+// written reports whether the type has a letter, and paper can carry it.
+func written(r rune) bool {
+	if r > 0xffff {
+		return false
+	}
+	i, err := letters().GlyphIndex(nil, r)
+	return err == nil && i != 0
 }

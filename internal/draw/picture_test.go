@@ -46,3 +46,17 @@ func TestWrites(t *testing.T) {
 		}
 	}
 }
+
+// Whatever somebody wrote goes onto paper without breaking it.
+func TestPDFTakesAnyText(t *testing.T) {
+	d := draw.New(210, 297, "t", "d")
+	for i, text := range []string{"😀 emoji", "甲板", "\u202eright to left", "bell\x07", "\xff\xfe", "a\u0000b", "\U0010ffff", "İ ﷽", "𝔡eck"} {
+		d.Text(draw.Plain, draw.Point{X: 10, Y: float64(10 + 5*i)}, 3, draw.Start, text)
+		draw.Wrap(text, 3, false, 1)
+		draw.Clip(text, 3, false, 1)
+	}
+	pdf, err := draw.PDF("t 😀", d)
+	if err != nil || !bytes.HasPrefix(pdf, []byte("%PDF-")) {
+		t.Errorf("%v", err)
+	}
+}
