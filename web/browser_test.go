@@ -42,6 +42,9 @@ var looks = []struct{ name, path string }{
 	{"walk", "/walk"},
 	{"visit", "/visit/v2"},
 	{"letter-draft", "/letter-draft"},
+	{"diary", "/diary"},
+	{"diary-found", "/diary?word=deck"},
+	{"diary-visit", "/diary/v2"},
 	{"past", "/?as-of=2027-02-10"},
 	{"problem", "/nothing"},
 }

@@ -53,6 +53,7 @@ type Listed struct {
 var sheets = []Listed{
 	{Path: "/", Name: "Review", Thumb: true},
 	{Path: "/visits", Name: "Visits", Thumb: true},
+	{Path: "/diary", Name: "Diary"},
 	{Path: "/points", Name: "Points", Thumb: true},
 	{Path: "/boat", Name: "Boat", Thumb: true},
 	{Path: "/programme", Name: "Programme"},

@@ -7,6 +7,7 @@ import (
 	"dogshore/drawing"
 	"dogshore/internal/draw"
 	"dogshore/journal"
+	"dogshore/letter"
 	"dogshore/record"
 )
 
@@ -48,6 +49,6 @@ func (s *Site) walkPaper(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	b, _ := journal.Get[record.Build](v.rec, buildRef)
-	sheet := drawing.WalkSheet(b, v.rev.Visit, v.rec.Name)
+	sheet := drawing.WalkSheet(b, v.rev.Visit, letter.Words(v.rec).Names(v.rec))
 	return paper(w, "walking-sheet.pdf", "Walking sheet: "+b.Name, []*draw.Drawing{sheet})
 }

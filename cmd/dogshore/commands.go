@@ -19,6 +19,9 @@ type commands struct {
 	Workbook workbookCmd `cmd:"" help:"Write the build as a workbook, a sheet for each kind."`
 	Intake   intakeCmd   `cmd:"" help:"Read workbooks, CSV files and messages into the record."`
 	Undo     undoCmd     `cmd:"" help:"Strike everything that one intake wrote."`
+	Letter   letterCmd   `cmd:"" help:"Print the draft of the letter after the last visit, or write it for paper."`
+	Diary    diaryCmd    `cmd:"" help:"Write all visits as an archive that opens without the program, to keep or to share."`
+	Calendar calendarCmd `cmd:"" help:"Print the build's dates for an ordinary calendar program (RFC 5545)."`
 	Sheet    sheetCmd    `cmd:"" help:"Write the start sheet or the walking sheet, for paper or as a workbook."`
 	Work     workCmd     `cmd:"" help:"Run one engine on a case from standard input."`
 }

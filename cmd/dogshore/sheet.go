@@ -15,6 +15,7 @@ import (
 	"dogshore/drawing"
 	"dogshore/internal/draw"
 	"dogshore/journal"
+	"dogshore/letter"
 	"dogshore/record"
 	"dogshore/store"
 	"dogshore/workbook"
@@ -64,7 +65,7 @@ func (c *sheetWalkCmd) Run(ctx context.Context, s streams) error {
 		return fmt.Errorf("sheet walk: %w", err)
 	}
 	b, _ := journal.Get[record.Build](r, "build/build")
-	page := drawing.WalkSheet(b, visit.Read(r, plan.Read(r)), r.Name)
+	page := drawing.WalkSheet(b, visit.Read(r, plan.Read(r)), letter.Words(r).Names(r))
 	if c.Out == "" {
 		c.Out = filepath.Join(c.Dir, "walking-sheet.pdf")
 	}

@@ -48,10 +48,12 @@ var floors = map[string]struct {
 	"workbook": {5, nil},
 	"intake":   {5, []string{"workbook", "picture"}},
 	"picture":  {5, []string{"picture/heic"}},
+	"drawing":  {5, nil},
+	"letter":   {5, []string{"drawing"}},
+	"feed":     {5, nil},
+	"diary":    {5, nil},
 
 	"picture/heic": {0, nil},
-	"drawing":      {5, nil},
-	"letter":       {5, nil},
 
 	"demo":         {6, nil},
 	"work":         {6, nil},
