@@ -23,6 +23,7 @@ func Read(r *journal.Record, p plan.Answer) Answer {
 	a.Questions = t.questions()
 	a.Defects = t.defects()
 	a.Measurements = t.measurements()
+	a.Checks = t.checks(a.Measurements)
 	a.Unanswered = t.unanswered(a)
 	a.Acts = t.acts(a)
 	all, _ := desk.Rule(r, desk.Merge(slices.Concat(p.Acts, a.Acts)))
