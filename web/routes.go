@@ -51,6 +51,7 @@ func (s *Site) routes() http.Handler {
 		{"POST /visits", s.begin},
 		{"GET /walk", s.walkPage},
 		{"GET /walk.pdf", s.walkPaper},
+		{"GET /visit/blank", s.blankVisit},
 		{"GET /visit/{key}", s.visitPage},
 		{"POST /visit/{key}/{kind}", s.note},
 		{"POST /visit/{key}/close", s.closeVisit},
@@ -72,6 +73,9 @@ func (s *Site) routes() http.Handler {
 		{"GET /entry/{id}", s.entryPage},
 		{"POST /entry/{id}/strike", s.strike},
 		{"GET /last", s.last},
+		{"GET /service.js", s.service},
+		{"GET /manifest.webmanifest", s.manifest},
+		{"GET /away", s.away},
 		{"GET /", s.nothingHere},
 	} {
 		mux.Handle(at.pattern, s.answered(at.handler))

@@ -22,6 +22,8 @@ type Answer struct {
 	Letter       []LetterLine // the first LinesOnPage on the page, the rest as an annex
 	Unanswered   []LetterLine
 	Acts         []desk.Act
+
+	at map[record.Ref]record.Ref // the part at which each check is measured
 }
 
 // Coming says when to come, and how.

@@ -2,6 +2,7 @@ package visit
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -151,6 +152,14 @@ func sameTolerance(a, b record.Tolerance) bool {
 // wide: then the measuring is in doubt before the part is.
 func (m Measurement) Wide() bool {
 	return m.Times > 1 && !m.Unlike && m.Should.Known && m.Scatter > m.Should.Plus+m.Should.Minus
+}
+
+// Said says what several readings came to: "25.1 mm, mean of 4; spread 0.3 mm".
+func (m Measurement) Said() string {
+	if m.Times < 2 {
+		return plain(m.Mean, m.Got.Dim)
+	}
+	return fmt.Sprintf("%s, mean of %d; spread %s, %s apart", plain(m.Mean, m.Got.Dim), m.Times, plainWide(m.Spread, m.Got.Dim), plainWide(m.Scatter, m.Got.Dim))
 }
 
 // checks lists what is to be measured, with what was measured of it. What was

@@ -30,6 +30,10 @@ func Read(r *journal.Record, p plan.Answer) Answer {
 	a.Next = t.coming(a.Last, all)
 	a.Walk = t.walk(all)
 	a.Letter = t.letter(a, all)
+	a.at = map[record.Ref]record.Ref{}
+	for _, c := range a.Checks {
+		a.at[c.Self] = t.on(c.Of, c.Before)
+	}
 	return a
 }
 
