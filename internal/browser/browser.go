@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 )
@@ -58,6 +59,7 @@ var shared = sync.OnceValues(func() (context.Context, error) {
 type Tab struct {
 	t      testing.TB
 	ctx    context.Context
+	shut   context.CancelFunc
 	size   Size
 	scheme Scheme
 }
@@ -75,7 +77,7 @@ func New(t testing.TB, size Size, scheme Scheme) *Tab {
 	if err := chromedp.Run(ctx); err != nil { // without a deadline: it would end the window too
 		t.Fatalf("open a window: %v", err)
 	}
-	tab := &Tab{t: t, ctx: ctx}
+	tab := &Tab{t: t, ctx: ctx, shut: cancel}
 	tab.Do(page.BringToFront())
 	tab.Look(size, scheme)
 	return tab
@@ -116,15 +118,45 @@ func (b *Tab) Settled() {
 	b.Do(chromedp.WaitReady("html[data-settled]", chromedp.ByQuery))
 }
 
-// Click presses what the selector names, and waits for the page that it leads
-// to.
+// Click presses what the selector names, where nothing that stays at the
+// window's edge lies over it, and waits for the page that it leads to.
 func (b *Tab) Click(selector string) {
 	b.t.Helper()
 	b.Do(
-		chromedp.Evaluate(`delete document.documentElement.dataset.settled`, nil),
+		chromedp.WaitVisible(selector, chromedp.ByQuery),
+		chromedp.Evaluate(fmt.Sprintf(`delete document.documentElement.dataset.settled; document.querySelector(%q).scrollIntoView({ block: "center", behavior: "instant" })`, selector), nil),
 		chromedp.Click(selector, chromedp.ByQuery),
 	)
 	b.Settled()
+}
+
+// Kill ends the window as a phone ends one that it needs the room of: what
+// runs in it stops where it stands.
+func (b *Tab) Kill() {
+	b.t.Helper()
+	ctx, cancel := context.WithTimeout(b.ctx, 2*time.Second)
+	defer cancel()
+	_ = chromedp.Run(ctx, page.Crash()) // nothing is left that could answer
+	b.shut()
+}
+
+// Choose hands a file to the field that the selector names.
+func (b *Tab) Choose(selector, path string) {
+	b.t.Helper()
+	b.Do(chromedp.SetUploadFiles(selector, []string{path}, chromedp.ByQuery))
+}
+
+// Until waits until script in the page yields true.
+func (b *Tab) Until(script string) {
+	b.t.Helper()
+	b.Do(chromedp.Poll(script, nil, chromedp.WithPollingInterval(50*time.Millisecond), chromedp.WithPollingTimeout(patience)))
+}
+
+// Offline cuts the window's own connection, or gives it back, and has the page
+// told.
+func (b *Tab) Offline(cut bool) {
+	b.t.Helper()
+	b.Do(network.Enable(), network.OverrideNetworkState(cut, 0, -1, -1))
 }
 
 // Fill types a text into the field that the selector names.

@@ -19,7 +19,7 @@ export default async function phone(element) {
   aside.querySelector(".kept-send").addEventListener("click", () => sending());
   document.querySelector(".visit-bar .undo")?.addEventListener("click", undo);
   await show();
-  await service();
+  service();
   sending(); // in the background: what was kept when the page was shut last
 }
 
@@ -53,24 +53,26 @@ async function fresh(form, button, written) {
   const blank = document.getElementById("visit-name") && document.getElementById("set")?.textContent.includes('"visit/blank"');
   if (blank) return location.reload();
   if (!document.getElementById("set")) return;
+  let page;
   try {
     const answer = await fetch(location.pathname, { cache: "no-store" });
     if (!answer.ok || answer.redirected) return;
-    const page = new DOMParser().parseFromString(await answer.text(), "text/html");
-    const writing = (e) => [...e.querySelectorAll("input, textarea")].some((i) => i.type !== "hidden" && i.value !== i.defaultValue);
-    const at = form?.closest(".stop")?.id, turn = button && [...document.querySelectorAll(`#${CSS.escape(at ?? "")} button`)].indexOf(button);
-    for (const stop of document.querySelectorAll(".stop")) {
-      const other = page.getElementById(stop.id);
-      if (!other || writing(stop) || stop.id !== at && stop.querySelector("details[open]")) continue;
-      stop.replaceWith(other);
-      await enhance(other);
-      if (stop.id === at && turn >= 0) other.querySelectorAll("button")[turn]?.focus({ preventScroll: true });
-    }
-    for (const part of ["#set", ".found", ".doubts"]) document.querySelector(part)?.replaceWith(page.querySelector(part));
+    page = new DOMParser().parseFromString(await answer.text(), "text/html");
   } catch {
-    // The connection went again; the page shows what it knew.
+    return; // the connection went again; the page shows what it knew
   }
+  const here = form?.closest(".stop"), at = here?.id, turn = here && button ? [...here.querySelectorAll("button")].indexOf(button) : -1;
+  for (const stop of document.querySelectorAll(".stop")) {
+    const other = page.getElementById(stop.id);
+    if (!other || writing(stop) || stop.id !== at && stop.querySelector("details[open]")) continue;
+    stop.replaceWith(other);
+    await enhance(other);
+    if (stop.id === at && turn >= 0) other.querySelectorAll("button")[turn]?.focus({ preventScroll: true });
+  }
+  for (const part of ["#set", ".found", ".doubts"]) document.querySelector(part)?.replaceWith(page.querySelector(part));
 }
+
+const writing = (e) => [...e.querySelectorAll("input, textarea")].some((i) => i.type !== "hidden" && i.value !== i.defaultValue);
 
 async function enhance(piece) {
   for (const e of piece.querySelectorAll("[data-enhance]")) (await import(`./${e.dataset.enhance}.js`)).default(e);
