@@ -2,9 +2,10 @@ package web_test
 
 import (
 	"bytes"
-	"fmt"
+	"context"
 	"image"
 	"image/jpeg"
+	"io"
 	"net"
 	"net/http"
 	"os"
@@ -12,6 +13,9 @@ import (
 	"strings"
 	"sync/atomic"
 	"testing"
+
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
 
 	"dogshore/internal/browser"
 	"dogshore/journal"
@@ -99,9 +103,9 @@ func TestWithoutAConnection(t *testing.T) {
 	f := typicalBuild(t)
 	write(t, f, journal.Always, record.Written, "overlap", record.Check{What: "Overlap at the side deck", Of: "part/deck", Taken: "own measure", State: "bare", Drawing: "D-04 rev. B", Before: "step/deck-core", Should: record.Tolerance{Known: true, Value: 0.05, Plus: 0.02, Dim: unit.Length}})
 	write(t, f, journal.Always, record.Written, "vacuum", record.Check{What: "Drop of the bag in 30 minutes", Of: "part/deck", Taken: "reading to be shown", Before: "step/deck-bagged"})
-	y := newYard(t, f)
+	y, profile := newYard(t, f), filepath.Join(t.TempDir(), "profile")
 	before, _ := f.Last(t.Context())
-	c := &counted{Tab: browser.New(t, browser.Phone, browser.Light)}
+	c := &counted{Tab: browser.Own(t, profile, browser.Phone, browser.Light)}
 	c.Go(y.url("/visit/v2"))
 	c.Until(`navigator.serviceWorker.controller !== null && caches.match("/visit/v2").then(Boolean)`)
 
@@ -121,9 +125,204 @@ func TestWithoutAConnection(t *testing.T) {
 	}
 	c.Kill()
 
-	c = &counted{Tab: browser.New(t, browser.Phone, browser.Light)}
+	picture, jpeg := shot(t)
+
+	c = &counted{Tab: browser.Own(t, profile, browser.Phone, browser.Light)}
 	c.Go(y.url("/visit/v2"))
-	_ = before
+	c.away(t, picture)
+	y.loses.Store(3) // the words are written, two pieces of the picture are kept: nobody hears of it
 	y.start()
-	_ = fmt.Sprint
+	c.Click(".kept-send")
+	c.Kill()
+
+	c = &counted{Tab: browser.Own(t, profile, browser.Phone, browser.Light)}
+	c.Go(y.url("/visit/v2"))
+	c.Until(`(() => { const b = document.querySelector(".kept-send"); if (!b.hidden) b.click(); return ` + settledAll + `; })()`)
+	if y.lost.Load() != 3 {
+		t.Errorf("%d answers were lost", y.lost.Load())
+	}
+	arrivedOnce(t, f, before, jpeg)
+}
+
+// away notes one of everything without a connection.
+func (c *counted) away(t *testing.T, picture string) {
+	t.Helper()
+	if got := c.Text(`#stop-deck form.tap[data-step="deck-core"] .now`); !strings.Contains(got, "on this phone: done") {
+		t.Errorf("after the window was killed the tap reads %q", got)
+	}
+	c.Click(`#stop-deck form.tap[data-step="deck-core"] button[value="not sure"]`)
+	c.Click(".undo") // back to done
+	if got := c.Text(`#stop-deck form.tap[data-step="deck-core"] .now`); !strings.Contains(got, "on this phone: done") {
+		t.Errorf("taken back, the tap reads %q", got)
+	}
+	c.Fill(`[id="got-overlap"]`, "62 mm")
+	c.Click(`form.measure-one:has([value="check/overlap"]) button`)
+	c.Fill("#a-says", "Four drains of 25 mm; the fall is")
+	c.Do(chromedp.Click("#form-agreement [data-add]", chromedp.ByQuery))
+	c.pick("#a-with", "Ada Quill")
+	c.Click("#form-agreement button.main")
+	c.Fill("#d-what", "dry spot at the hatch")
+	c.Choose("#d-picture", picture)
+	c.pick("#d-part", "Deck")
+	c.Click("#form-defect button.main")
+	c.Fill("#q-text", "Which resin batch?")
+	c.Click("#form-question button.main")
+	c.Fill("#n-text", "loud in the shed")
+	c.Click("#form-note button")
+	if got := c.Text(".kept-says"); !strings.Contains(got, "9 things still on this phone") { // 2 taps, value, agreement, defect with 2, question, note
+		t.Errorf("it says %q", got)
+	}
+	c.look(t, "phone-kept")
+}
+
+// arrivedOnce looks that what was noted is in the record, each once.
+func arrivedOnce(t *testing.T, f *store.Folder, before int64, jpeg []byte) {
+	t.Helper()
+	after, _ := f.Last(t.Context())
+	if n := after - before; n != 9 {
+		t.Errorf("%d entries were written, want 9", n)
+	}
+	r := as(t, f)
+	if g, _ := journal.Get[record.Sighting](r, "sighting/v2.deck-core"); g.State != "done" {
+		t.Errorf("the core is %+v", g)
+	}
+	for _, d := range r.Doubts() {
+		if d.Kind == journal.Conflict && d.About.Kind() == "sighting" {
+			t.Errorf("one hand's taps are in doubt: %s", d.Says)
+		}
+	}
+	count := map[string]int{}
+	for _, a := range journal.All[record.Agreement](r) {
+		if a.Says == "Four drains of 25 mm; the fall is to be told" && a.With == "person/ada" {
+			count["agreement"]++
+		}
+	}
+	var defect record.Ref
+	for _, d := range journal.All[record.Defect](r) {
+		if d.What == "dry spot at the hatch" {
+			count["defect"]++
+			defect = d.Self
+		}
+	}
+	for _, q := range journal.All[record.Question](r) {
+		if q.Text == "Which resin batch?" {
+			count["question"]++
+		}
+	}
+	for _, n := range journal.All[record.Note](r) {
+		if n.Text == "loud in the shed" {
+			count["note"]++
+		}
+	}
+	for _, m := range journal.All[record.Measurement](r) {
+		if m.Check == "check/overlap" && m.Got.SI == 0.062 && m.State == "bare" {
+			count["measurement"]++
+		}
+	}
+	for _, e := range journal.All[record.Evidence](r) {
+		p, _ := journal.Get[record.Photo](r, e.Photo)
+		in, err := f.File(p.File)
+		if err != nil || e.Shows != defect {
+			continue
+		}
+		got, err := io.ReadAll(in)
+		if err == nil && in.Close() == nil && bytes.Equal(got, jpeg) {
+			count["picture of the defect"]++
+		}
+	}
+	for _, what := range []string{"agreement", "defect", "question", "note", "measurement", "picture of the defect"} {
+		if count[what] != 1 {
+			t.Errorf("%d times: %s", count[what], what)
+		}
+	}
+}
+
+// A visit is begun, noted and struck out of without a connection, and what the
+// record then refuses stays on the phone until it is mended.
+func TestBegunWithoutAConnection(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a real browser takes its time")
+	}
+	f := typicalBuild(t)
+	y := newYard(t, f)
+	c := &counted{Tab: browser.New(t, browser.Phone, browser.Dark)}
+	c.Go(y.url("/walk"))
+	c.Until(`navigator.serviceWorker.controller !== null && caches.match("/visit/blank").then(Boolean)`)
+	c.look(t, "walk-online")
+	y.stop()
+	c.Go(y.url("/walk"))
+	c.Click(".begin-visit button")
+	if got := c.Text("#visit-name"); !strings.Contains(got, "2027-03-16, begun on this phone") {
+		t.Errorf("the visit is %q", got)
+	}
+	c.Click(`#stop-deck form.tap[data-step="deck-core"] button[value="done"]`)
+	c.Fill("#a-says", "Drains of 25 mm")
+	c.Fill("#a-before", "deck bagd")
+	c.Click("#form-agreement button.main")
+	c.Go(y.url("/launch"))
+	if got := c.Text("h1"); got != "No connection" {
+		t.Errorf("a page that is not kept: %q", got)
+	}
+	c.look(t, "away")
+	y.start()
+	c.Click(".kept-send")
+	if got := c.Text(".kept"); !strings.Contains(got, "1 thing still on this phone") || !strings.Contains(got, "deck bagd") {
+		t.Errorf("refused, it says %q", got)
+	}
+	c.look(t, "away-refused")
+	c.Click(".kept-list a")
+	if got := c.Text(".found"); !strings.Contains(got, "deck core: done") {
+		t.Errorf("the visit's own page has %q", got)
+	}
+	c.Do(chromedp.Click(".kept-list .buttons button", chromedp.ByQuery)) // mend it
+	c.Until(`document.querySelector("#a-before").value === "deck bagd"`)
+	c.Fill("#a-before", "deck bagged")
+	c.Click("#form-agreement button.main")
+	if got := c.Text(".kept-says"); !strings.Contains(got, "Everything noted here is in the record") {
+		t.Errorf("mended, it says %q", got)
+	}
+	c.Click(".undo")
+	r := as(t, f)
+	n := 0
+	for _, a := range journal.All[record.Agreement](r) {
+		if a.Says == "Drains of 25 mm" {
+			n++
+		}
+	}
+	if n != 0 {
+		t.Error("what was taken back stands")
+	}
+	sightings := 0
+	for _, g := range journal.All[record.Sighting](r) {
+		if g.Step == "step/deck-core" && g.State == "done" {
+			sightings++
+		}
+	}
+	if sightings != 1 {
+		t.Errorf("%d sightings of the core", sightings)
+	}
+}
+
+// Where an address is not secure the page says what is missing, and its forms
+// are written while the connection holds.
+func TestPlainNetworkSaysWhatIsMissing(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a real browser takes its time")
+	}
+	f := typicalBuild(t)
+	y := newYard(t, f)
+	c := &counted{Tab: browser.New(t, browser.Phone, browser.Light)}
+	c.Do(chromedp.ActionFunc(func(ctx context.Context) error { // as on a plain local network
+		_, err := page.AddScriptToEvaluateOnNewDocument(`Object.defineProperty(window, "isSecureContext", { value: false })`).Do(ctx)
+		return err
+	}))
+	c.Go(y.url("/visit/v2"))
+	if got := c.Text(".kept-says"); !strings.Contains(got, "https") {
+		t.Errorf("it says %q", got)
+	}
+	c.Click(`#stop-deck form.tap[data-step="deck-core"] button[value="done"]`)
+	if got := c.Text(".found"); !strings.Contains(got, "deck core: done") {
+		t.Errorf("noted is %q", got)
+	}
+	c.look(t, "phone-plain")
 }

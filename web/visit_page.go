@@ -34,7 +34,7 @@ type visitPage struct {
 	Items   []Choice // bought in, and not seen whole yet
 	Defects []defect
 	Found   []foundLine
-	Doubts  []Doubt // about what was noted here
+	Doubts  []Doubt           // about what was noted here
 	Typed   map[string]string // what was refused, and is kept
 	Wrong   string
 	Form    string // the form that was refused

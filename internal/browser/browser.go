@@ -14,7 +14,6 @@ import (
 	"time"
 
 	"github.com/chromedp/cdproto/emulation"
-	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 )
@@ -45,21 +44,23 @@ const (
 const patience = 90 * time.Second
 
 var shared = sync.OnceValues(func() (context.Context, error) {
-	options := append(chromedp.DefaultExecAllocatorOptions[:],
+	alloc, _ := chromedp.NewExecAllocator(context.Background(), options()...) // it ends with the test's process
+	ctx, _ := chromedp.NewContext(alloc)
+	return ctx, chromedp.Run(ctx)
+})
+
+func options() []chromedp.ExecAllocatorOption {
+	return append(chromedp.DefaultExecAllocatorOptions[:],
 		chromedp.NoSandbox, chromedp.DisableGPU, chromedp.NoFirstRun,
 		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true),
 		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true),
 		chromedp.Flag("font-render-hinting", "none"))
-	alloc, _ := chromedp.NewExecAllocator(context.Background(), options...) // it ends with the test's process
-	ctx, _ := chromedp.NewContext(alloc)
-	return ctx, chromedp.Run(ctx)
-})
+}
 
 // Tab is one window of the shared browser.
 type Tab struct {
 	t      testing.TB
 	ctx    context.Context
-	shut   context.CancelFunc
 	size   Size
 	scheme Scheme
 }
@@ -72,15 +73,41 @@ func New(t testing.TB, size Size, scheme Scheme) *Tab {
 	if err != nil {
 		t.Fatalf("start chromium: %v", err)
 	}
-	ctx, cancel := chromedp.NewContext(root)
+	return open(t, root, size, scheme)
+}
+
+// Own opens a window of a browser of its own, which keeps what it keeps in
+// dir: Kill ends it, and another Own with the same folder finds what was on
+// disk by then.
+func Own(t testing.TB, dir string, size Size, scheme Scheme) *Tab {
+	t.Helper()
+	alloc, cancel := chromedp.NewExecAllocator(context.Background(), append(options(), chromedp.UserDataDir(dir))...)
+	t.Cleanup(cancel)
+	return open(t, alloc, size, scheme)
+}
+
+func open(t testing.TB, in context.Context, size Size, scheme Scheme) *Tab {
+	t.Helper()
+	ctx, cancel := chromedp.NewContext(in)
 	t.Cleanup(cancel)
 	if err := chromedp.Run(ctx); err != nil { // without a deadline: it would end the window too
 		t.Fatalf("open a window: %v", err)
 	}
-	tab := &Tab{t: t, ctx: ctx, shut: cancel}
+	tab := &Tab{t: t, ctx: ctx}
 	tab.Do(page.BringToFront())
 	tab.Look(size, scheme)
 	return tab
+}
+
+// Kill ends the browser of an Own window as a phone does that needs the room,
+// or whose battery is empty: nothing is shut properly.
+func (b *Tab) Kill() {
+	b.t.Helper()
+	p := chromedp.FromContext(b.ctx).Browser.Process()
+	if err := p.Kill(); err != nil {
+		b.t.Fatal(err)
+	}
+	<-chromedp.FromContext(b.ctx).Browser.LostConnection
 }
 
 // Look makes the window another size, or its reader prefer another scheme; the
@@ -130,16 +157,6 @@ func (b *Tab) Click(selector string) {
 	b.Settled()
 }
 
-// Kill ends the window as a phone ends one that it needs the room of: what
-// runs in it stops where it stands.
-func (b *Tab) Kill() {
-	b.t.Helper()
-	ctx, cancel := context.WithTimeout(b.ctx, 2*time.Second)
-	defer cancel()
-	_ = chromedp.Run(ctx, page.Crash()) // nothing is left that could answer
-	b.shut()
-}
-
 // Choose hands a file to the field that the selector names.
 func (b *Tab) Choose(selector, path string) {
 	b.t.Helper()
@@ -150,13 +167,6 @@ func (b *Tab) Choose(selector, path string) {
 func (b *Tab) Until(script string) {
 	b.t.Helper()
 	b.Do(chromedp.Poll(script, nil, chromedp.WithPollingInterval(50*time.Millisecond), chromedp.WithPollingTimeout(patience)))
-}
-
-// Offline cuts the window's own connection, or gives it back, and has the page
-// told.
-func (b *Tab) Offline(cut bool) {
-	b.t.Helper()
-	b.Do(network.Enable(), network.OverrideNetworkState(cut, 0, -1, -1))
 }
 
 // Fill types a text into the field that the selector names.

@@ -16,8 +16,8 @@ export default async function phone(element) {
   changed.addEventListener("change", show);
   addEventListener("online", () => sending());
   document.addEventListener("visibilitychange", () => { if (!document.hidden) sending(); });
-  aside.querySelector(".kept-send").addEventListener("click", () => sending());
-  document.querySelector(".visit-bar .undo")?.addEventListener("click", undo);
+  aside.querySelector(".kept-send").addEventListener("click", () => marked(sending));
+  document.querySelector(".visit-bar .undo")?.addEventListener("click", () => marked(undo));
   await show();
   service();
   sending(); // in the background: what was kept when the page was shut last
@@ -88,7 +88,10 @@ async function show() {
   if (aside.querySelector(".kept-says").textContent !== text) aside.querySelector(".kept-says").textContent = text;
   aside.querySelector(".kept-send").hidden = all.length === refused;
   aside.querySelector(".kept-list").replaceChildren(...all.map((t) => line(t, key)));
-  for (const form of document.querySelectorAll("form.tap[data-step]")) tapped(form, all.findLast((t) => t.visit === key && t.kind === "sighting" && t.step === form.dataset.step));
+  const struck = new Set(all.map((t) => t.strikes));
+  for (const form of document.querySelectorAll("form.tap[data-step]")) {
+    tapped(form, all.findLast((t) => t.visit === key && t.kind === "sighting" && t.step === form.dataset.step && !struck.has(t.id)));
+  }
   if (bar) {
     const stack = await other(`last ${key}`) ?? [];
     const latest = stack.at(-1), button = bar.querySelector(".undo");
@@ -124,7 +127,7 @@ function line(thing, key) {
 
 function press(text, does) {
   const b = Object.assign(document.createElement("button"), { type: "button", textContent: text });
-  b.addEventListener("click", does);
+  b.addEventListener("click", () => marked(does));
   return b;
 }
 
@@ -155,9 +158,17 @@ async function undo() {
   const stack = await other(name) ?? [];
   const latest = stack.at(-1);
   if (!latest) return;
-  document.documentElement.removeAttribute("data-settled");
   await remember(name, stack.slice(0, -1));
   await takeBack(latest.ids, key);
   await sending();
-  document.documentElement.dataset.settled = "";
+}
+
+// marked does something that moves the page, and marks when that is done.
+async function marked(does) {
+  document.documentElement.removeAttribute("data-settled");
+  try {
+    await does();
+  } finally {
+    document.documentElement.dataset.settled = "";
+  }
 }

@@ -12,6 +12,7 @@ const patience = 20000;   // milliseconds for one sending
 export const send = () => navigator.locks.request("dogshore-send", async () => {
   const sum = { written: 0, why: "" };
   try {
+    await ask("/last", {}); // while nobody answers nothing is tried, and can be taken back
     while (await some(sum));
   } catch (error) {
     sum.why = error.says ?? "no connection";
