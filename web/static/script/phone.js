@@ -87,6 +87,9 @@ async function show() {
   aside.hidden = false;
   if (aside.querySelector(".kept-says").textContent !== text) aside.querySelector(".kept-says").textContent = text;
   aside.querySelector(".kept-send").hidden = all.length === refused;
+  const what = aside.querySelector(".kept-what");
+  what.hidden = all.length === 0;
+  what.open ||= refused > 0;
   aside.querySelector(".kept-list").replaceChildren(...all.map((t) => line(t, key)));
   const struck = new Set(all.map((t) => t.strikes));
   for (const form of document.querySelectorAll("form.tap[data-step]")) {
