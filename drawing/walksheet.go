@@ -24,8 +24,10 @@ const (
 // WalkSheet draws the page to take along to the yard: the stops in walking
 // order with boxes for the stages most likely to be seen and what to do there,
 // then room for measurements and agreements. What does not fit is counted and
-// named, never dropped in silence. name is how a person calls a subject.
-func WalkSheet(b record.Build, a visit.Answer, name func(record.Ref) string) *draw.Drawing {
+// named, never dropped in silence. name is how a person calls a subject. The
+// rows have the numbers of visit.Rows, and number is that of the sheet: with it
+// the page where it is typed in lays the same rows.
+func WalkSheet(b record.Build, a visit.Answer, name func(record.Ref) string, number int64) *draw.Drawing {
 	g := newPage("Walking sheet", "What to look at, ask and measure at the visit, in walking order, with room for what is found and agreed.")
 	g.walkHead(b, a)
 	var blocks []block
@@ -42,7 +44,7 @@ func WalkSheet(b record.Build, a visit.Answer, name func(record.Ref) string) *dr
 	g.y = bottom - 6 - walkFoot
 	g.measures(a, name)
 	g.agreements()
-	g.titleBlock([]string{b.Name, "Walking sheet", "Stages: usual order, no source", "Sheet 1 of 1"})
+	g.titleBlock([]string{b.Name, "Walking sheet", fmt.Sprintf("No. %d, of %s", number, a.Day), "Sheet 1 of 1"})
 	return g.Drawing
 }
 
@@ -102,10 +104,17 @@ type block struct {
 	later string // what is left out
 }
 
-type like struct{ step, was string }
+type like struct {
+	number    int
+	step, was string
+}
 
-// walkItem is one thing to do, broken into lines.
-type walkItem []string
+// walkItem is one thing to do, broken into lines; what is measured has a
+// number, and a line to write the value on.
+type walkItem struct {
+	number int
+	lines  []string
+}
 
 // rank orders blocks when not all find room: what is asked comes before
 // stages to tick, and those before stops where all that is asked comes later.
@@ -122,10 +131,19 @@ func (b block) rank() int {
 func (b block) height() float64 {
 	h := walkGap + walkLine + walkLine*1.15*float64(len(b.likes))
 	for _, item := range b.lines {
-		h += walkLine * float64(len(item))
+		h += item.height()
 	}
 	if b.later != "" {
 		h += walkLine
+	}
+	return h
+}
+
+// height leaves room above a value for the hand that writes it.
+func (i walkItem) height() float64 {
+	h := walkLine * float64(len(i.lines))
+	if i.number > 0 {
+		h += 0.9
 	}
 	return h
 }
@@ -136,12 +154,30 @@ const columnW = (right - left - walkSplit) / 2
 // of the questions that stand at no stop.
 func walkBlocks(a visit.Answer, name func(record.Ref) string, l limit) []block {
 	asked := map[record.Ref]bool{}
+	numbers := map[record.Ref]int{}
+	for _, r := range visit.Rows(a) {
+		numbers[r.Of] = r.Number
+	}
+	should := map[record.Ref]string{}
+	k := record.KindFor[record.Check]().Field("should")
+	for _, c := range a.Checks {
+		should[c.Self] = c.What
+		if c.Should.Known {
+			should[c.Self] += ", " + k.Format(record.Encode(c.Should))
+		}
+		if c.State != "" {
+			should[c.Self] += ", " + c.State
+		}
+		if c.Shown() {
+			should[c.Self] = "Have shown: " + should[c.Self]
+		}
+	}
 	var out []block
 	for _, s := range a.Walk {
 		for _, act := range s.Acts {
 			asked[act.Subject] = true
 		}
-		out = append(out, stopBlock(s, name, l))
+		out = append(out, stopBlock(s, name, l, numbers, should))
 	}
 	ask := block{title: "Ask"}
 	for _, q := range a.Questions {
@@ -160,7 +196,7 @@ func walkBlocks(a visit.Answer, name func(record.Ref) string, l limit) []block {
 	return out
 }
 
-func stopBlock(s visit.Stop, name func(record.Ref) string, l limit) block {
+func stopBlock(s visit.Stop, name func(record.Ref) string, l limit, numbers map[record.Ref]int, should map[record.Ref]string) block {
 	b := block{title: "Anywhere"}
 	if s.Part != "" {
 		b.title = name(s.Part)
@@ -169,11 +205,19 @@ func stopBlock(s visit.Stop, name func(record.Ref) string, l limit) block {
 	for _, x := range s.Steps {
 		if !seen[x.Step] {
 			seen[x.Step] = true
-			b.likes = append(b.likes, like{name(x.Step), x.State})
+			b.likes = append(b.likes, like{numbers[x.Step], name(x.Step), x.State})
 		}
 	}
 	acts, more := l.soonest(s.Acts)
 	for _, act := range acts {
+		if n := numbers[act.Subject]; n > 0 && act.Subject.Kind() != "step" {
+			text := should[act.Subject]
+			if text == "" {
+				text = act.Say
+			}
+			b.lines = append(b.lines, walkItem{n, draw.Wrap(text, walkText, false, columnW*valueAt-7)})
+			continue
+		}
 		b.lines = append(b.lines, item(says(act)))
 	}
 	if more > 0 {
@@ -191,7 +235,12 @@ func says(act desk.Act) string {
 	return text
 }
 
-func item(text string) walkItem { return draw.Wrap(text, walkText, false, columnW-5) }
+func item(text string) walkItem {
+	return walkItem{lines: draw.Wrap(text, walkText, false, columnW-5)}
+}
+
+// valueAt is where in a column the line for a value begins.
+const valueAt = 0.76
 
 // fits reports whether all blocks find room in the two columns.
 func (g *page) fits(blocks []block) bool {
@@ -249,21 +298,39 @@ func (g *page) block(b block, x, y float64) {
 		if l.was == "under way" {
 			text += " (was under way)"
 		}
-		g.write(draw.Plain, x+2, y, walkText, columnW*boxes-3, text)
+		g.write(draw.Faint, x, y, 2.3, 5, fmt.Sprint(l.number))
+		g.write(draw.Plain, x+4.4, y, walkText, columnW*boxes-5, text)
 		for k := range words {
 			g.tickBox(x+columnW*boxes+step*float64(k), y-2.5, 2.7)
 		}
 	}
 	for _, item := range b.lines {
-		for k, l := range item {
-			y += walkLine
-			if k == 0 {
-				g.tickBox(x+0.6, y-2.3, 2.4)
-			}
-			g.write(draw.Plain, x+4.4, y, walkText, columnW-4.4, l)
-		}
+		y = g.item(item, x, y)
 	}
 	g.write(draw.Faint, x+4.4, y+walkLine, 2.5, columnW-4.4, b.later)
+}
+
+// item writes one thing to do, and returns how far down it reaches.
+func (g *page) item(item walkItem, x, y float64) float64 {
+	y += item.height() - walkLine*float64(len(item.lines))
+	for k, l := range item.lines {
+		y += walkLine
+		switch {
+		case k == 0 && item.number > 0:
+			g.write(draw.Strong, x, y, 2.3, 6, fmt.Sprintf("M%d", item.number))
+		case k == 0:
+			g.tickBox(x+0.6, y-2.3, 2.4)
+		}
+		at := x + 4.4
+		if item.number > 0 {
+			at = x + 6
+		}
+		g.write(draw.Plain, at, y, walkText, x+columnW-at, l)
+	}
+	if item.number > 0 {
+		g.Line(draw.Thin, p(x+columnW*valueAt, y+0.6), p(x+columnW, y+0.6))
+	}
+	return y
 }
 
 // measures lists what was out of tolerance and leaves rows for the rest.

@@ -55,6 +55,8 @@ func (s *Site) routes() http.Handler {
 		{"GET /visit/{key}", s.visitPage},
 		{"POST /visit/{key}/{kind}", s.note},
 		{"POST /visit/{key}/close", s.closeVisit},
+		{"GET /visit/{key}/paper", s.typePage},
+		{"POST /visit/{key}/paper", s.typeIn},
 		{"POST /visit/{key}/sent", s.sent},
 		{"GET /visit/{key}/sent/{hash}", s.came},
 		{"POST /visit/{key}/sent/{hash}", s.piece},

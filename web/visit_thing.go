@@ -10,6 +10,7 @@ import (
 	"dogshore/journal"
 	"dogshore/record"
 	"dogshore/store"
+	"dogshore/unit"
 )
 
 // thing is one thing found at a visit, read from what was typed and not
@@ -31,6 +32,9 @@ func (v *view) thing(at record.Visit, k *record.Kind, typed map[string]string, i
 		t.subject = record.R(k.Name, id)
 	}
 	t.grounds = journal.Grounds(k, at.By)
+	if k.Name == "measurement" {
+		v.bare(&t)
+	}
 	if plain(t.values["taken"]) == "reading shown" && t.grounds == record.Measured {
 		t.grounds = record.Seen // the yard measured; what we have seen is its gauge
 	}
@@ -42,6 +46,34 @@ func (v *view) thing(at record.Visit, k *record.Kind, typed map[string]string, i
 		t.subject = sightingAt(at.Self, step)
 	}
 	return t, nil
+}
+
+// bare asks for the unit of a value written without one, where what it should
+// be has one: 55 can be millimetres, and a wrong guess is off by a factor.
+func (v *view) bare(t *thing) {
+	var got unit.Quantity
+	var should record.Tolerance
+	if json.Unmarshal([]byte(t.values["got"]), &got) != nil || got.Dim != unit.Number {
+		return
+	}
+	said := t.values["should"]
+	var check record.Ref
+	if json.Unmarshal([]byte(t.values["check"]), &check) == nil && said == "" {
+		if h, ok := v.rec.Held(check, "should"); ok {
+			said = h.Value
+		}
+	}
+	if json.Unmarshal([]byte(said), &should) != nil || !should.Known || should.Dim == unit.Number {
+		return
+	}
+	t.wrong["got"] = fmt.Sprintf("“%s” has no unit, and it should be %s; write which, as in %s.", got.As, record.KindOf("measurement").Field("should").Format(said), unitExample[should.Dim])
+}
+
+// unitExample is a value with its unit, by what it measures.
+var unitExample = map[unit.Dimension]string{
+	unit.Length: "24,5 mm or 2 1/4 in", unit.Area: "1,2 m²", unit.Volume: "12 l or 3 US gal", unit.Mass: "12,5 kg", unit.Force: "400 N",
+	unit.Pressure: "14 mbar or 2 psi", unit.Angle: "0,3°", unit.Temperature: "19 °C", unit.Speed: "6 kn", unit.Time: "30 min", unit.Work: "3 wd",
+	unit.Barcol: "36 Barcol", unit.ShoreD: "82 Shore D",
 }
 
 // completed adds what the sheet itself knows: the visit and its day, and of a

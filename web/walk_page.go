@@ -57,6 +57,6 @@ func (s *Site) walkPaper(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	b, _ := journal.Get[record.Build](v.rec, buildRef)
-	sheet := drawing.WalkSheet(b, v.rev.Visit, v.rec.Name)
+	sheet := drawing.WalkSheet(b, v.rev.Visit, v.rec.Name, v.number)
 	return paper(w, "walking-sheet.pdf", "Walking sheet: "+b.Name, []*draw.Drawing{sheet})
 }

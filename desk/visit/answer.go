@@ -11,6 +11,7 @@ import (
 
 // Answer is what the visit desk says of a record and the plan's answer.
 type Answer struct {
+	Day          calendar.Day
 	Last, Before record.Visit // the two last visits; zero if there are none
 	Next         Coming
 	Walk         []Stop // in walking order

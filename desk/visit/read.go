@@ -17,7 +17,7 @@ import (
 // nothing of the next visit.
 func Read(r *journal.Record, p plan.Answer) Answer {
 	t := newTable(r, p)
-	var a Answer
+	a := Answer{Day: r.Day}
 	a.Last, a.Before = t.lastTwo()
 	a.Loose = t.loose()
 	a.Questions = t.questions()
