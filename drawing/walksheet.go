@@ -17,7 +17,7 @@ const (
 	walkText  = 2.8 // type
 	walkLine  = 3.5 // line to line
 	walkGap   = 1.8 // between stops
-	walkFoot  = 72  // tables below the columns
+	walkFoot  = 86  // tables below the columns
 	walkSplit = 6   // between the columns
 )
 
@@ -109,12 +109,8 @@ type like struct {
 	step, was string
 }
 
-// walkItem is one thing to do, broken into lines; what is measured has a
-// number, and a line to write the value on.
-type walkItem struct {
-	number int
-	lines  []string
-}
+// walkItem is one thing to do, broken into lines.
+type walkItem []string
 
 // rank orders blocks when not all find room: what is asked comes before
 // stages to tick, and those before stops where all that is asked comes later.
@@ -131,19 +127,10 @@ func (b block) rank() int {
 func (b block) height() float64 {
 	h := walkGap + walkLine + walkLine*1.15*float64(len(b.likes))
 	for _, item := range b.lines {
-		h += item.height()
+		h += walkLine * float64(len(item))
 	}
 	if b.later != "" {
 		h += walkLine
-	}
-	return h
-}
-
-// height leaves room above a value for the hand that writes it.
-func (i walkItem) height() float64 {
-	h := walkLine * float64(len(i.lines))
-	if i.number > 0 {
-		h += 0.9
 	}
 	return h
 }
@@ -158,26 +145,12 @@ func walkBlocks(a visit.Answer, name func(record.Ref) string, l limit) []block {
 	for _, r := range visit.Rows(a) {
 		numbers[r.Of] = r.Number
 	}
-	should := map[record.Ref]string{}
-	k := record.KindFor[record.Check]().Field("should")
-	for _, c := range a.Checks {
-		should[c.Self] = c.What
-		if c.Should.Known {
-			should[c.Self] += ", " + k.Format(record.Encode(c.Should))
-		}
-		if c.State != "" {
-			should[c.Self] += ", " + c.State
-		}
-		if c.Shown() {
-			should[c.Self] = "Have shown: " + should[c.Self]
-		}
-	}
 	var out []block
 	for _, s := range a.Walk {
 		for _, act := range s.Acts {
 			asked[act.Subject] = true
 		}
-		out = append(out, stopBlock(s, name, l, numbers, should))
+		out = append(out, stopBlock(s, name, l, numbers))
 	}
 	ask := block{title: "Ask"}
 	for _, q := range a.Questions {
@@ -196,7 +169,7 @@ func walkBlocks(a visit.Answer, name func(record.Ref) string, l limit) []block {
 	return out
 }
 
-func stopBlock(s visit.Stop, name func(record.Ref) string, l limit, numbers map[record.Ref]int, should map[record.Ref]string) block {
+func stopBlock(s visit.Stop, name func(record.Ref) string, l limit, numbers map[record.Ref]int) block {
 	b := block{title: "Anywhere"}
 	if s.Part != "" {
 		b.title = name(s.Part)
@@ -208,16 +181,8 @@ func stopBlock(s visit.Stop, name func(record.Ref) string, l limit, numbers map[
 			b.likes = append(b.likes, like{numbers[x.Step], name(x.Step), x.State})
 		}
 	}
-	acts, more := l.soonest(s.Acts)
+	acts, more := l.soonest(slices.DeleteFunc(slices.Clone(s.Acts), func(a desk.Act) bool { return a.Subject.Kind() != "step" && numbers[a.Subject] > 0 }))
 	for _, act := range acts {
-		if n := numbers[act.Subject]; n > 0 && act.Subject.Kind() != "step" {
-			text := should[act.Subject]
-			if text == "" {
-				text = act.Say
-			}
-			b.lines = append(b.lines, walkItem{n, draw.Wrap(text, walkText, false, columnW*valueAt-7)})
-			continue
-		}
 		b.lines = append(b.lines, item(says(act)))
 	}
 	if more > 0 {
@@ -235,12 +200,7 @@ func says(act desk.Act) string {
 	return text
 }
 
-func item(text string) walkItem {
-	return walkItem{lines: draw.Wrap(text, walkText, false, columnW-5)}
-}
-
-// valueAt is where in a column the line for a value begins.
-const valueAt = 0.76
+func item(text string) walkItem { return draw.Wrap(text, walkText, false, columnW-5) }
 
 // fits reports whether all blocks find room in the two columns.
 func (g *page) fits(blocks []block) bool {
@@ -261,13 +221,17 @@ func (g *page) fits(blocks []block) bool {
 // flow sets the blocks into two columns and counts what is left over.
 func (g *page) flow(blocks []block) {
 	start, end := g.y, bottom-6-walkFoot-walkLine
+	most := end // above the line that counts what is left over
+	if g.fits(blocks) {
+		most += walkLine
+	}
 	column, y := 0, start
 	var over []string
 	for _, b := range blocks {
-		if y > start && y+b.height() > end+walkLine {
+		if y > start && y+b.height() > most {
 			column, y = column+1, start
 		}
-		if column > 1 || y+b.height() > end+walkLine {
+		if column > 1 || y+b.height() > most {
 			over = append(over, b.title)
 			continue
 		}
@@ -305,59 +269,112 @@ func (g *page) block(b block, x, y float64) {
 		}
 	}
 	for _, item := range b.lines {
-		y = g.item(item, x, y)
+		for k, l := range item {
+			y += walkLine
+			if k == 0 {
+				g.tickBox(x+0.6, y-2.3, 2.4)
+			}
+			g.write(draw.Plain, x+4.4, y, walkText, columnW-4.4, l)
+		}
 	}
 	g.write(draw.Faint, x+4.4, y+walkLine, 2.5, columnW-4.4, b.later)
 }
 
-// item writes one thing to do, and returns how far down it reaches.
-func (g *page) item(item walkItem, x, y float64) float64 {
-	y += item.height() - walkLine*float64(len(item.lines))
-	for k, l := range item.lines {
-		y += walkLine
-		switch {
-		case k == 0 && item.number > 0:
-			g.write(draw.Strong, x, y, 2.3, 6, fmt.Sprintf("M%d", item.number))
-		case k == 0:
-			g.tickBox(x+0.6, y-2.3, 2.4)
-		}
-		at := x + 4.4
-		if item.number > 0 {
-			at = x + 6
-		}
-		g.write(draw.Plain, at, y, walkText, x+columnW-at, l)
-	}
-	if item.number > 0 {
-		g.Line(draw.Thin, p(x+columnW*valueAt, y+0.6), p(x+columnW, y+0.6))
-	}
-	return y
-}
+// Rows of the table of what is measured, and those of them left blank.
+const (
+	measureRows  = 8
+	measureBlank = 2
+)
 
-// measures lists what was out of tolerance and leaves rows for the rest.
+// measures lists what is to be measured, in walking order and with its number,
+// then what was out of tolerance, and leaves rows for the rest.
 func (g *page) measures(a visit.Answer, name func(record.Ref) string) {
-	const rows, rowH, width = 5, 4.7, right - left
+	const rowH, width = 4.7, right - left
+	rows := measured(a, name)
 	g.write(draw.Strong, left, g.y+2, 3.2, 95, "Measured")
+	if more := len(rows) - (measureRows - measureBlank); more > 0 {
+		rows = rows[:measureRows-measureBlank]
+		g.write(draw.Plain, left+18, g.y+2, 2.7, 150, fmt.Sprintf("%d more to be measured, on the page", more))
+	}
 	cols := []column{{title: "what, from where to where, bare or finished", part: 0.5}, {title: "should be, and how far it may be off", part: 0.26}, {title: "is", part: 0.12}, {title: "with what", part: 0.12}}
-	end := g.blanks(left, g.y+2.6, right-left, rowH, rows, cols)
-	y := end - rowH*rows
-	k := record.KindFor[record.Measurement]()
-	should, got := k.Field("should"), k.Field("got")
-	for _, m := range a.Measurements {
-		if !m.Out || y >= end-1 {
-			continue
+	end := g.blanks(left, g.y+2.6, right-left, rowH, measureRows, cols)
+	y := end - rowH*measureRows
+	for _, r := range rows {
+		at := left + 0.8
+		if r.number > 0 {
+			g.write(draw.Strong, at, y+3.4, 2.3, 6, fmt.Sprintf("M%d", r.number))
+			at += 5.6
 		}
-		what := m.What
-		if m.Of != "" {
-			what = name(m.Of) + ": " + what
-		}
-		g.write(draw.Plain, left+0.8, y+3.4, walkText, width*0.5-1.6, what)
-		if m.Should.Known {
-			g.write(draw.Plain, left+width*0.5+0.8, y+3.4, walkText, width*0.26-1.6,
-				should.Format(record.Encode(m.Should))+"; was "+got.Format(record.Encode(m.Got)))
-		}
+		g.write(draw.Plain, at, y+3.4, walkText, left+width*0.5-0.8-at, r.what)
+		g.write(draw.Plain, left+width*0.5+0.8, y+3.4, walkText, width*0.26-1.6, r.should)
 		y += rowH
 	}
 	g.y = end + 4.6
+}
+
+// measuredRow is one row of the table of what is measured.
+type measuredRow struct {
+	number       int // 0 for one that is not numbered
+	what, should string
+}
+
+func measured(a visit.Answer, name func(record.Ref) string) []measuredRow {
+	checks := map[record.Ref]visit.Check{}
+	for _, c := range a.Checks {
+		checks[c.Self] = c
+	}
+	readings := map[record.Ref]visit.Measurement{}
+	for _, m := range a.Measurements {
+		readings[m.Self] = m
+	}
+	var out []measuredRow
+	numbered := map[record.Ref]bool{}
+	for _, r := range visit.Rows(a) {
+		if r.Steps() {
+			continue
+		}
+		numbered[r.Of] = true
+		if c, ok := checks[r.Of]; ok {
+			out = append(out, checkRow(r.Number, c))
+		} else if m, ok := readings[r.Of]; ok {
+			out = append(out, readingRow(r.Number, m, name))
+		}
+	}
+	for _, m := range a.Measurements {
+		if m.Out && !numbered[m.Self] {
+			out = append(out, readingRow(0, m, name))
+		}
+	}
+	return out
+}
+
+func checkRow(number int, c visit.Check) measuredRow {
+	row := measuredRow{number, c.What, toleranceText(c.Should)}
+	if c.Shown() {
+		row.what = "Have shown: " + row.what
+	}
+	if c.State != "" {
+		row.what += ", " + c.State
+	}
+	return row
+}
+
+func readingRow(number int, m visit.Measurement, name func(record.Ref) string) measuredRow {
+	row := measuredRow{number, m.What, toleranceText(m.Should)}
+	if m.Of != "" {
+		row.what = name(m.Of) + ": " + row.what
+	}
+	if m.Should.Known {
+		row.should += "; was " + record.KindFor[record.Measurement]().Field("got").Format(record.Encode(m.Got))
+	}
+	return row
+}
+
+func toleranceText(t record.Tolerance) string {
+	if !t.Known {
+		return ""
+	}
+	return record.KindFor[record.Measurement]().Field("should").Format(record.Encode(t))
 }
 
 // agreements leaves room for what is agreed: with whom, and each number.
