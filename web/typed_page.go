@@ -203,13 +203,7 @@ func (in *typing) take(row *typedRow, kind string, filled bool, typed map[string
 		return
 	}
 	e := in.f.Draft(in.first.Author, in.at.Day, t.grounds)
-	e.Visit, e.Origin = in.at.Self, in.first.Origin
-	if t.subject == "" {
-		t.subject = record.R(kind, e.ID)
-	}
-	e.Facts = journal.Facts(t.subject, t.values)
-	for i, x := range e.Facts {
-		e.Facts[i].Over = in.v.rec.Over(t.subject, x.Field)
-	}
+	e.Origin = in.first.Origin
+	in.v.say(&e, in.at, k, &t)
 	in.entries = append(in.entries, e)
 }

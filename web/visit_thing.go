@@ -48,6 +48,17 @@ func (v *view) thing(at record.Visit, k *record.Kind, typed map[string]string, i
 	return t, nil
 }
 
+// say puts a thing into its entry, over what its writer was shown.
+func (v *view) say(e *journal.Entry, at record.Visit, k *record.Kind, t *thing) {
+	if t.subject == "" {
+		t.subject = record.R(k.Name, e.ID)
+	}
+	e.Visit, e.Facts = at.Self, journal.Facts(t.subject, t.values)
+	for i, x := range e.Facts {
+		e.Facts[i].Over = v.rec.Over(t.subject, x.Field)
+	}
+}
+
 // bare asks for the unit of a value written without one, where what it should
 // be has one: 55 can be millimetres, and a wrong guess is off by a factor.
 func (v *view) bare(t *thing) {

@@ -60,14 +60,8 @@ func (s *Site) note(w http.ResponseWriter, r *http.Request) error {
 		t.grounds = g
 	}
 	e := s.draft(w, r, f, at.Day, t.grounds)
-	e.Visit, e.Origin = self, "sheet of the visit of "+at.Day.Said()
-	if t.subject == "" {
-		t.subject = record.R(k.Name, e.ID)
-	}
-	e.Facts = journal.Facts(t.subject, t.values)
-	for i, x := range e.Facts {
-		e.Facts[i].Over = v.rec.Over(t.subject, x.Field)
-	}
+	e.Origin = "sheet of the visit of " + at.Day.Said()
+	v.say(&e, at, k, &t)
 	entries := []journal.Entry{e}
 	if k.Name == "defect" {
 		more, err := s.shownBy(r, f, v, e, t)
