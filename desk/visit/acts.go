@@ -32,6 +32,14 @@ func (t *table) acts(a Answer) []desk.Act {
 		if x.Out || x.Wide() {
 			out = append(out, t.measure(x))
 		}
+		if x.Unlike || x.Other != "" {
+			out = append(out, t.whichShould(x))
+		}
+	}
+	for _, x := range a.Checks {
+		if x.Got == nil {
+			out = append(out, t.toMeasure(x))
+		}
 	}
 	for _, x := range a.Unanswered {
 		if x.By.Known() && x.By < t.r.Day {
