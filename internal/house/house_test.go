@@ -25,6 +25,7 @@ var floors = map[string]struct {
 	"source":           {0, nil},
 	"figure":           {0, []string{"source"}},
 	"internal/draw":    {0, nil},
+	"internal/qr":      {0, nil},
 	"internal/random":  {0, nil},
 	"internal/test":    {0, nil},
 	"internal/house":   {0, nil},
@@ -49,6 +50,9 @@ var floors = map[string]struct {
 	"intake":   {5, []string{"workbook"}},
 	"drawing":  {5, nil},
 	"letter":   {5, nil},
+	"people":   {5, nil},
+
+	"people/trust": {5, nil},
 
 	"demo":         {6, nil},
 	"work":         {6, nil},
