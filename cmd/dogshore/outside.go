@@ -84,6 +84,9 @@ type listenAt struct {
 // where reads --listen and refuses what makes no sense beside it.
 func (c *openCmd) where() (listenAt, error) {
 	at := listenAt{host: c.Listen, port: outsidePort}
+	if strings.ContainsAny(c.Listen, "/?#@ ") {
+		return at, fmt.Errorf("--listen %s is no address or name; as 192.168.0.7, shed-computer.local, or 0.0.0.0 for all addresses of this computer", c.Listen)
+	}
 	if h, p, err := net.SplitHostPort(c.Listen); err == nil {
 		at.host, at.port = h, p
 	}
@@ -98,8 +101,6 @@ func (c *openCmd) where() (listenAt, error) {
 	switch {
 	case at.host == "localhost" || err == nil && ip.Unmap().IsLoopback():
 		return at, fmt.Errorf("--listen %s: that is this computer itself, which needs no --listen and no sign-in; say the address that it has in your network, or 0.0.0.0 for all", c.Listen)
-	case err != nil && strings.ContainsAny(at.host, "/?#@: "):
-		return at, fmt.Errorf("--listen %s is no address or name; as 192.168.0.7, shed-computer.local, or 0.0.0.0 for all addresses of this computer", c.Listen)
 	case (c.Cert == "") != (c.Key == ""):
 		return at, errors.New("--cert and --key go together: the certificate and its key")
 	case c.Plain && c.Cert != "":
@@ -132,6 +133,9 @@ func (c *openCmd) outside(at listenAt, s streams) (*web.Outside, error) {
 		}
 		return o, nil
 	case !c.Plain:
+		if err := trust.Vouches(o.Hosts); err != nil {
+			return nil, err
+		}
 		root, err := ourRoot(s)
 		if err != nil {
 			return nil, err
@@ -143,7 +147,7 @@ func (c *openCmd) outside(at listenAt, s streams) (*web.Outside, error) {
 	}
 	if at.all {
 		var err error
-		if o.Shown, err = ownAddresses(); err != nil {
+		if o.Shown, err = ownAddresses(at.host == "0.0.0.0"); err != nil {
 			return nil, fmt.Errorf("list this computer's addresses: %w", err)
 		}
 	}
@@ -169,7 +173,7 @@ func ourRoot(s streams) (*trust.Root, error) {
 
 // ownAddresses lists this computer's addresses in local networks, those of
 // version 4 first: they are shorter to type.
-func ownAddresses() ([]string, error) {
+func ownAddresses(only4 bool) ([]string, error) {
 	all, err := net.InterfaceAddrs()
 	if err != nil {
 		return nil, err
@@ -184,7 +188,7 @@ func ownAddresses() ([]string, error) {
 		case ip.IsLoopback() || ip.IsLinkLocalUnicast() || !trust.Local(ip.String()):
 		case ip.Is4():
 			v4 = append(v4, ip.String())
-		default:
+		case !only4:
 			v6 = append(v6, ip.String())
 		}
 	}
@@ -195,13 +199,12 @@ func ownAddresses() ([]string, error) {
 func (c *openCmd) tell(s streams, inside string, o *web.Outside) {
 	fmt.Fprintf(s.out, "The pages of %s on this computer, without sign-in: %s\n", c.Dir, inside)
 	all := o.Entrances()
-	if len(all) == 0 {
-		fmt.Fprintln(s.out, "No address of a local network was found: connect this computer, then start again.")
-	} else {
-		fmt.Fprintln(s.out, "On other computers and phones, with the passphrase:")
-	}
+	fmt.Fprintf(s.out, "On other computers and phones, with the passphrase, at port %d:\n", o.Port)
 	for _, e := range all {
 		fmt.Fprintf(s.out, "  %s\n", e.Page)
+	}
+	if len(all) == 0 {
+		fmt.Fprintln(s.out, "  no address of a local network was found: connect this computer, then start again")
 	}
 	if o.TLS == nil {
 		fmt.Fprint(s.out, `

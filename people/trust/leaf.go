@@ -31,10 +31,8 @@ type leaf struct {
 // names and addresses without a port; it returns an error for one that the
 // root may not vouch for.
 func (r *Root) Server(hosts []string) (*tls.Config, error) {
-	for _, h := range hosts {
-		if !Local(h) {
-			return nil, fmt.Errorf("%s is no address or name of a local network, and the program's own certificate vouches for no other: bring a certificate for it (--cert, --key)", h)
-		}
+	if err := Vouches(hosts); err != nil {
+		return nil, err
 	}
 	c := Secure()
 	c.GetCertificate = func(hello *tls.ClientHelloInfo) (*tls.Certificate, error) {
@@ -47,6 +45,17 @@ func (r *Root) Server(hosts []string) (*tls.Config, error) {
 		return r.leaf(hosts, reached)
 	}
 	return c, nil
+}
+
+// Vouches returns an error for the first of hosts that a root may not vouch
+// for.
+func Vouches(hosts []string) error {
+	for _, h := range hosts {
+		if !Local(h) {
+			return fmt.Errorf("%s is no address or name of a local network, and the program's own certificate vouches for no other: bring a certificate for it (--cert, --key)", h)
+		}
+	}
+	return nil
 }
 
 // Secure is how a server speaks at least: TLS 1.2, HTTP/2 where it can be had.
