@@ -93,49 +93,51 @@ func remote(at string) netip.Addr {
 }
 
 // split tells at one port who speaks TLS from who speaks plain http, as a
-// phone does whose owner types an address without https.
+// phone does whose owner types an address without https. The port is closed
+// when both halves are.
 type split struct {
 	net.Listener
-	secure, plain half
-	done          chan struct{}
-	end           sync.Once
+	secure, plain *half
 }
 
 // half is one side of a split port.
 type half struct {
 	*split
 	conns chan net.Conn
+	done  chan struct{}
+	end   sync.Once
 }
 
 // tlsHandshake is the first byte of a TLS connection (RFC 8446, 5.1).
 const tlsHandshake = 22
 
 func newSplit(l net.Listener) *split {
-	s := &split{Listener: l, done: make(chan struct{})}
-	s.secure, s.plain = half{s, make(chan net.Conn)}, half{s, make(chan net.Conn)}
+	s := &split{Listener: l}
+	for _, h := range []**half{&s.secure, &s.plain} {
+		*h = &half{split: s, conns: make(chan net.Conn), done: make(chan struct{})}
+	}
 	go s.run()
 	return s
 }
 
+// run takes connections until the port is closed.
 func (s *split) run() {
 	for {
 		c, err := s.Listener.Accept()
-		if errors.Is(err, net.ErrClosed) {
-			_ = s.close() // it is closed
+		switch {
+		case err == nil:
+			go s.sort(c)
+		case errors.Is(err, net.ErrClosed):
+			s.secure.shut()
+			s.plain.shut()
 			return
+		default: // too many open files, say: it may pass
+			time.Sleep(100 * time.Millisecond)
 		}
-		if err != nil { // too many open files, say: it may pass
-			select {
-			case <-s.done:
-				return
-			case <-time.After(100 * time.Millisecond):
-				continue
-			}
-		}
-		go s.sort(c)
 	}
 }
 
+// sort hands a connection to the half that its first byte asks for.
 func (s *split) sort(c net.Conn) {
 	first := make([]byte, 1)
 	_ = c.SetReadDeadline(time.Now().Add(firstByteWithin)) // a connection that can't is closed by the read
@@ -150,22 +152,24 @@ func (s *split) sort(c net.Conn) {
 	}
 	select {
 	case to.conns <- &begun{Conn: c, first: first}:
-	case <-s.done:
+	case <-to.done:
 		_ = c.Close() // the program ends
 	}
 }
 
-func (s *split) close() error {
-	err := error(nil)
-	s.end.Do(func() {
-		close(s.done)
-		err = s.Listener.Close()
-	})
-	return err
+func (h *half) shut() { h.end.Do(func() { close(h.done) }) }
+
+func (h *half) open() bool {
+	select {
+	case <-h.done:
+		return false
+	default:
+		return true
+	}
 }
 
 // Accept returns the next connection of this half.
-func (h half) Accept() (net.Conn, error) {
+func (h *half) Accept() (net.Conn, error) {
 	select {
 	case c := <-h.conns:
 		return c, nil
@@ -174,8 +178,17 @@ func (h half) Accept() (net.Conn, error) {
 	}
 }
 
-// Close closes the port, both halves of it.
-func (h half) Close() error { return h.close() }
+// Close closes this half.
+func (h *half) Close() error {
+	h.shut()
+	if h.secure.open() || h.plain.open() {
+		return nil
+	}
+	if err := h.Listener.Close(); !errors.Is(err, net.ErrClosed) { // the other half may have been as quick
+		return err
+	}
+	return nil
+}
 
 // begun is a connection whose first byte was read already.
 type begun struct {
