@@ -32,6 +32,7 @@ var looks = []struct{ name, path string }{
 	{"requirements", "/requirements"},
 	{"sisters", "/sisters"},
 	{"calendar", "/calendar"},
+	{"phones-off", "/phones"},
 	{"kinds", "/kinds"},
 	{"words", "/words"},
 	{"acts", "/acts"},

@@ -95,9 +95,20 @@ func (s *Site) routes() http.Handler {
 		{"GET /service.js", s.service},
 		{"GET /manifest.webmanifest", s.manifest},
 		{"GET /away", s.away},
+		{"GET /phones", s.phonesPage},
+		{"GET /address.svg", s.addressCode},
+		{"POST /phones/code", s.newCode},
+		{"POST /phones/code/{id}/end", s.takeBack},
+		{"POST /phones/{id}/name", s.renamePhone},
+		{"POST /phones/{id}/end", s.putOut},
+		{"POST /phones/end-all", s.putAllOut},
+		{"POST /phones/passphrase", s.newPassphrase},
+		{"POST /sign-out", s.signOut},
+		{"GET /trust", s.trustPage},
+		{"GET " + rootPath, s.rootFile},
 		{"GET /", s.nothingHere},
 	} {
-		mux.Handle(at.pattern, s.answered(at.handler))
+		s.register(mux, at.pattern, at.handler)
 	}
 	return mux
 }

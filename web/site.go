@@ -20,6 +20,9 @@ type Site struct {
 	pages    *pages
 	assets   *assets
 	mux      http.Handler
+	inner    http.Handler // the same without the guard
+	patterns []string     // the addresses, for the table of rights
+	outside  *Outside     // nil while only this computer may read
 	memory   memory
 	launches launches
 	pending  pending
@@ -54,7 +57,8 @@ func newSite(now func() time.Time, log *slog.Logger) *Site {
 	}
 	s := &Site{now: now, log: log, assets: a}
 	s.pages = newPages(a)
-	s.mux = s.guard(s.routes())
+	s.inner = s.routes()
+	s.mux = s.guard(s.inner, func(r *http.Request) bool { return ownName(r.Host) })
 	return s
 }
 

@@ -25,6 +25,7 @@ var floors = map[string]struct {
 	"source":           {0, nil},
 	"figure":           {0, []string{"source"}},
 	"internal/draw":    {0, nil},
+	"internal/qr":      {0, nil},
 	"internal/random":  {0, nil},
 	"internal/test":    {0, nil},
 	"internal/house":   {0, nil},
@@ -52,7 +53,9 @@ var floors = map[string]struct {
 	"letter":   {5, []string{"drawing"}},
 	"feed":     {5, nil},
 	"diary":    {5, nil},
+	"people":   {5, nil},
 
+	"people/trust": {5, nil},
 	"picture/heic": {0, nil},
 
 	"demo":         {6, nil},
