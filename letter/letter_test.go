@@ -57,7 +57,7 @@ func TestDraftIsAddressedNumberedAndBounded(t *testing.T) {
 		}
 	}
 	lines := 0
-	for _, f := range l.Facts("k", text, record.File{}) {
+	for _, f := range l.Facts("k", text, record.File{}, record.File{}) {
 		if f.Kind == "line" && f.Field == "number" {
 			lines++
 		}
@@ -77,7 +77,7 @@ func TestADayThatMovesUpIsWritten(t *testing.T) {
 	}}
 	l := letter.Draft(yard(t), a, day)
 	var of []journal.Fact
-	for _, f := range l.Facts("k", "text") {
+	for _, f := range l.Facts("k", "text", record.File{}) {
 		if f.Kind == "line" {
 			of = append(of, f)
 		}
@@ -86,7 +86,7 @@ func TestADayThatMovesUpIsWritten(t *testing.T) {
 		t.Errorf("facts %+v", of)
 	}
 	l.Lines[0].By = day + 20 // the owner's hand says a later day, which the letter then says: not by itself
-	for _, f := range l.Facts("k", "text") {
+	for _, f := range l.Facts("k", "text", record.File{}) {
 		if f.Kind == "line" {
 			t.Errorf("a later day is written as if it had moved up: %+v", f)
 		}
