@@ -72,7 +72,7 @@ type Known struct {
 	Learned Learned
 }
 
-const movedTrials = 2000
+const movedTrials = 2048
 
 // leastBand is the least move that is told, in days: starts and finishes are
 // seen as days.
@@ -97,7 +97,7 @@ const leastBand = 1
 // most, else a working day counts as the days of 24 hours that it takes in the
 // long run. Rest is what is left to the group's part.
 //
-// The band is two standard errors of the difference, of 16 parts of the
+// The band is two standard errors of the difference, of 8 to 16 parts of the
 // trials, and a day at the least.
 func WhatMoved(ctx context.Context, before, after Known, run Run) (Movement, error) {
 	if run.Trials == 0 {
@@ -136,25 +136,26 @@ func WhatMoved(ctx context.Context, before, after Known, run Run) (Movement, err
 
 func between(a, b calendar.Moment) float64 { return float64(b-a) / secondsADay }
 
-// standardError is that of the difference of two medians with common draws.
+// standardError is that of the difference of two medians with common draws, of
+// parts of the trials: of as many as hold each draw of the pace once, if that
+// leaves eight.
 func standardError(a, b []int64) float64 {
-	const parts = 16
+	parts := min(max(len(a)/256, 8), 16)
 	n := min(len(a), len(b)) / parts
 	if n == 0 {
 		return 0
 	}
-	var d [parts]float64
-	mean := 0.0
+	d, mean := make([]float64, parts), 0.0
 	for k := range d {
 		x, y := slices.Clone(a[k*n:(k+1)*n]), slices.Clone(b[k*n:(k+1)*n])
 		slices.Sort(x)
 		slices.Sort(y)
 		d[k] = float64(sample(y, 0.5)-sample(x, 0.5)) / secondsADay
-		mean += d[k] / parts
+		mean += d[k] / float64(parts)
 	}
 	v := 0.0
 	for _, x := range d {
-		v += (x - mean) * (x - mean) / (parts - 1)
+		v += (x - mean) * (x - mean) / float64(parts-1)
 	}
-	return math.Sqrt(v / parts)
+	return math.Sqrt(v / float64(parts))
 }

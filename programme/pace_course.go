@@ -96,7 +96,7 @@ func (l *layer) begin(j int32, wait float64) {
 	case afterWait:
 		likely = ready.then(pausing(1).at(wait), &s.toStart, start, l.room)
 	case inTime:
-		l.chance += math.Log(max(least, ready.then(lingering{}, &s.toStart, start, l.room)))
+		ready.then(lingering{}, &s.toStart, start, l.room)
 	case atOnce:
 		ready.then(exact(0), &s.toStart, start, l.room)
 	}

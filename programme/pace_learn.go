@@ -57,8 +57,9 @@ func Learn(c ForecastCase) (Learned, error) {
 // before; at first at the middle of what is held beforehand.
 const passes = 2
 
-// fewestAlike is how many equal draws weighted ones must be worth: below it the
-// weights rest on too few to be better than none.
+// fewestAlike is how many equal draws weighted ones must be worth: where they are
+// worth less, a power of the proportion below 1 stands for it, as large as leaves
+// them worth so many. So no little news turns the weights on or off.
 const fewestAlike = 24
 
 // settle corrects draws for the course that they were learned from having been
@@ -70,13 +71,7 @@ const fewestAlike = 24
 //
 // at equal steps along their sum, so that they weigh alike again.
 func (o *observer) settle(draws []draw, p *posterior) []draw {
-	alike, ws := 0.0, weights(o.ratios(draws, p))
-	for _, w := range ws {
-		alike += w * w
-	}
-	if alike*fewestAlike > 1 {
-		return draws
-	}
+	ws := flat(o.ratios(draws, p))
 	out, sum, k := make([]draw, 0, len(draws)), ws[0], 0
 	for i := range draws {
 		for u := (float64(i) + 0.5) / float64(len(draws)); sum < u && k+1 < len(draws); {
@@ -87,6 +82,38 @@ func (o *observer) settle(draws []draw, p *posterior) []draw {
 	}
 	return out
 }
+
+// flat returns weights of these logarithms, or of as large a part of them as
+// leaves the weights worth fewestAlike equal ones.
+func flat(logs []float64) []float64 {
+	part := func(of float64) (ws []float64, worth float64) {
+		scaled := make([]float64, len(logs))
+		for i, v := range logs {
+			scaled[i] = of * v
+		}
+		ws = weights(scaled)
+		for _, w := range ws {
+			worth += w * w
+		}
+		return ws, 1 / worth
+	}
+	ws, worth := part(1)
+	if worth >= fewestAlike {
+		return ws
+	}
+	low, high := 0.0, 1.0
+	for range 40 {
+		if mid := (low + high) / 2; worthOf(part(mid)) >= fewestAlike {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	ws, _ = part(low)
+	return ws
+}
+
+func worthOf(_ []float64, worth float64) float64 { return worth }
 
 // ratios returns the logarithm of that proportion for each draw. It is laid out
 // for some of them and, where it hardly bends over the width of what is held,

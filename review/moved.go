@@ -105,25 +105,30 @@ func (v *Review) say(m programme.Movement) *Moved {
 		return out
 	}
 	out.Says += daysSaid(m.Days) + "."
-	for _, p := range m.Parts {
-		part := MovedPart{Name: string(p.Group), Why: groupSays[p.Group], Days: p.Days, Says: "nothing that can be told"}
-		if math.Abs(p.Days) >= m.Band {
-			part.Says = daysSaid(p.Days)
+	told := func(days float64) string {
+		if math.Abs(days) < m.Band {
+			return "nothing that can be told"
 		}
-		out.Parts = append(out.Parts, part)
+		return daysSaid(days)
 	}
-	told := 0.0
+	for _, p := range m.Parts {
+		out.Parts = append(out.Parts, MovedPart{Name: string(p.Group), Why: groupSays[p.Group], Days: p.Days, Says: told(p.Days)})
+	}
+	out.Over = "Left over by the groups: " + daysSaid(m.Remainder) + "."
+	if math.Abs(m.Parts[1].Days) < m.Band {
+		return out // what steps did to so little can't be told either
+	}
+	named := 0.0
 	for _, s := range m.Steps {
 		if math.Abs(s.Days) < leastTold {
 			continue
 		}
-		told += s.Days
+		named += s.Days
 		ref := record.R("step", s.ID)
 		out.Steps = append(out.Steps, MovedPart{Name: v.stepName(s.ID), About: ref, Days: s.Days, Says: daysSaid(s.Days)})
 	}
-	out.Over = "Left over by the groups: " + daysSaid(m.Remainder) + "."
 	if out.Steps != nil {
-		out.Over = fmt.Sprintf("All other steps together: %s; no step's: %s. %s", daysSaid(m.Parts[1].Days-told-m.Rest), daysSaid(m.Rest), out.Over)
+		out.Over = fmt.Sprintf("All other steps together: %s; no step's: %s. %s", daysSaid(m.Parts[1].Days-named-m.Rest), told(m.Rest), out.Over)
 	}
 	return out
 }

@@ -10,8 +10,9 @@ import (
 // Known is what a forecast was asked, and what was learned by then.
 type Known = programme.Known
 
-// movedTrials are fewer than a forecast has: what moved takes dozens of them.
-const movedTrials = 1000
+// movedTrials are more than a page's forecast has: a move is the difference of
+// two even chances, and what moved it a sum of such.
+const movedTrials = 2048
 
 // caseOf is what a record hands to the forecast, with changes in thought.
 func caseOf(r *journal.Record, changes []Change) programme.ForecastCase {
