@@ -57,7 +57,7 @@ func TestDraftIsAddressedNumberedAndBounded(t *testing.T) {
 		}
 	}
 	lines := 0
-	for _, f := range l.Facts("k", text, record.File{}, record.File{}) {
+	for _, f := range l.Facts("k", text, record.File{}) {
 		if f.Kind == "line" && f.Field == "number" {
 			lines++
 		}

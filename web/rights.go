@@ -3,6 +3,7 @@ package web
 import (
 	"net/http"
 
+	"dogshore/journal"
 	"dogshore/people"
 )
 
@@ -85,9 +86,36 @@ var rights = map[string]right{
 	"POST /phones/end-all":       ownerOnly,
 	"POST /phones/passphrase":    ownerOnly,
 	"POST /sign-out":             everyone,
-	"GET /trust":                 everyone,
-	"GET " + rootPath:            everyone,
-	"GET /":                      everyone,
+
+	"GET /visit/blank":                  everyone,
+	"GET /visit/{key}/paper":            everyone,
+	"POST /visit/{key}/paper":           noting,
+	"POST /visit/{key}/sent":            noting,
+	"GET /visit/{key}/sent/{hash}":      everyone,
+	"POST /visit/{key}/sent/{hash}":     noting,
+	"GET /service.js":                   everyone,
+	"GET /manifest.webmanifest":         everyone,
+	"GET /away":                         everyone,
+	"GET /calendar.ics":                 everyone,
+	"GET /diary":                        everyone,
+	"GET /diary/{key}":                  everyone,
+	"GET /diary/picture/{hash}/{name}":  everyone,
+	"GET /diary.zip":                    ownerOnly,
+	"GET /letter-draft.pdf":             everyone,
+	"POST /words":                       ownerOnly,
+	"GET /pictures":                     ownerOnly,
+	"POST /pictures":                    ownerOnly,
+	"GET /pictures/progress":            ownerOnly,
+	"POST /pictures/small":              ownerOnly,
+	"GET /pictures/{tray}":              ownerOnly,
+	"POST /pictures/{tray}":             ownerOnly,
+	"GET /pictures/{tray}/names":        ownerOnly,
+	"GET /pictures/{tray}/thumb/{hash}": ownerOnly,
+	"POST /pictures/{tray}/more":        ownerOnly,
+	"GET /picture/{hash}/{size}":        everyone,
+	"GET /trust":                        everyone,
+	"GET " + rootPath:                   everyone,
+	"GET /":                             everyone,
 }
 
 // ownersWord are the kinds of what is found at a visit that settle something:
@@ -116,6 +144,13 @@ func mayUse(r *http.Request, pattern string) bool {
 func mayNote(r *http.Request, kind string) bool {
 	v := visitorOf(r)
 	return v == nil || v.in && (v.Role == people.Owner || v.Role == people.Mate && !ownersWord[kind])
+}
+
+// mayStrike reports whether whoever sends a request may take an entry back on a
+// visit's sheet: the owner any, who looks and notes their own.
+func mayStrike(r *http.Request, e journal.Entry) bool {
+	v := visitorOf(r)
+	return v == nil || v.in && (v.Role == people.Owner || v.Role == people.Mate && e.Author == v.Who)
 }
 
 // register adds an address, behind its line in the table of rights.

@@ -74,7 +74,7 @@ func (s *Site) sent(w http.ResponseWriter, r *http.Request) error {
 		return refused(fmt.Sprintf("%d things are more than the %d that are taken at once.", len(batch.Things), mostSent), "Nothing was written. Send them in parts.")
 	}
 	d := s.draft(w, r, f, s.today(), record.Written) // only for who writes
-	in := &taking{s: s, f: f, author: d.Author, self: record.R("visit", r.PathValue("key"))}
+	in := &taking{s: s, f: f, r: r, author: d.Author, self: record.R("visit", r.PathValue("key"))}
 	answer := sentAnswer{Things: []sentState{}}
 	for _, x := range batch.Things {
 		state, err := in.take(r.Context(), x)
@@ -100,6 +100,7 @@ func answerJSON(w http.ResponseWriter, x any) error {
 type taking struct {
 	s      *Site
 	f      *store.Folder
+	r      *http.Request // who sends it, and so what they may write
 	author string
 	self   record.Ref // the visit
 }
@@ -185,6 +186,9 @@ func (in *taking) entry(ctx context.Context, x sentThing) (e journal.Entry, why 
 	if k == nil || quick[k.Name] == nil {
 		return e, fmt.Sprintf("A visit has no form for “%.60s”.", x.Kind), nil
 	}
+	if !mayNote(in.r, k.Name) {
+		return e, "That is for the owner to write.", nil
+	}
 	typed := map[string]string{}
 	for _, name := range quick[k.Name] {
 		typed[name] = x.Fields[name]
@@ -261,6 +265,9 @@ func (in *taking) strike(ctx context.Context, x sentThing, at record.Visit) (e j
 	}
 	if was == nil || was.Visit != in.self {
 		return e, "What is to be taken back was not noted at this visit.", nil
+	}
+	if !mayStrike(in.r, *was) {
+		return e, "Only what one noted oneself can be taken back here; the owner can strike the rest.", nil
 	}
 	e = in.draft(x, at.Day, record.Told)
 	e.Facts = []journal.Fact{journal.Strike(was.ID)}
