@@ -142,7 +142,7 @@ func (s *Site) fromOutside() http.Handler {
 // openDoor adds what is served to whoever knocks: the assets of the page to
 // sign in on, and the root certificate with how to trust it.
 func (s *Site) openDoor(mux *http.ServeMux) {
-	for _, name := range []string{"sheet.css", "mark.svg", "script/page.js", "font/"} {
+	for _, name := range []string{"sheet.css", "mark.svg", "mark-180.png", "script/page.js", "font/"} {
 		mux.Handle("GET "+s.assets.base+name, s.assets)
 	}
 	if s.outside.Root != nil {
