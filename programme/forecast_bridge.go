@@ -72,6 +72,7 @@ func (b *bridge) lay(until []int64, days []line) bool {
 		return false
 	}
 	b.per = math.MaxUint64/uint64(slot) + 1
+	b.slots = make([]line, 0, (from-b.from)/slot)
 	at := b.from
 	for i, d := range days {
 		for ; at < until[i]; at += slot {

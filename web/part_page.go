@@ -25,20 +25,13 @@ type partPage struct {
 
 func (s *Site) partPage(w http.ResponseWriter, r *http.Request) error {
 	self := record.R("part", r.PathValue("key"))
-	v, err := s.view(r, "Part")
-	if err != nil {
-		return err
-	}
-	if _, err := v.known(self); err != nil {
-		return err
-	}
-	said, err := v.folder.History(r.Context(), self)
+	v, said, err := s.opened(r, self)
 	if err != nil {
 		return err
 	}
 	p, _ := journal.Get[record.Part](v.rec, self)
 	page := &partPage{Sheet: v.Sheet, Part: v.Ref(self), Values: v.values(self, "name", "plan", "profile"),
-		Doubts: v.doubts(self), History: v.history(said)}
+		Doubts: v.doubts(self), History: said}
 	for _, other := range journal.All[record.Part](v.rec) {
 		if other.Within == self && other.Withdrawn != record.Yes {
 			page.Within = append(page.Within, v.Ref(other.Self))

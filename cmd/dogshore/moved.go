@@ -8,14 +8,8 @@ import (
 // stands says who has a mould, cradle or bay after whom, and how often that order
 // is regretted.
 func (p *page) stands(v review.Review) {
-	if len(v.Plan.Forecast.Stands) == 0 {
-		return
-	}
-	p.line("")
-	p.para(bold, "", "", "Who has a mould, cradle or bay after whom")
-	for _, o := range v.Plan.Forecast.Stands {
-		p.para(plainInk, "  - ", "    ", o.Order+" "+o.Regret)
-	}
+	all := v.Plan.Forecast.Stands
+	p.list("Who has a mould, cradle or bay after whom", len(all), len(all), func(i int) string { return all[i].Order + " " + all[i].Regret })
 }
 
 // moved says what moved the launch, group by group and step by step.
