@@ -37,6 +37,43 @@ func BenchmarkReview(b *testing.B) {
 	}
 }
 
+// BenchmarkMoved is what moved the launch since the last visit, on top of the
+// review: with what had been learned by that visit kept, as after something new
+// was written; with the account itself kept; and with nothing, as a command has
+// it.
+func BenchmarkMoved(b *testing.B) {
+	f, day := fullDemo(b)
+	ctx := context.Background()
+	memo := new(review.Memo)
+	now, err := memo.Read(ctx, f, day, journal.Now)
+	if err != nil {
+		b.Fatal(err)
+	}
+	earlier, err := memo.Read(ctx, f, day-1, journal.Now) // the same last visit, another account
+	if err != nil {
+		b.Fatal(err)
+	}
+	for _, name := range []string{"then=learned", "account=kept", "then=anew"} {
+		b.Run(name, func(b *testing.B) {
+			b.ReportAllocs()
+			before := cpuTime()
+			for k := 0; b.Loop(); k++ {
+				v := &now
+				if name == "then=learned" && k%2 == 1 {
+					v = &earlier
+				}
+				if name == "then=anew" {
+					memo = new(review.Memo)
+				}
+				if m, err := memo.Moved(ctx, f, v); err != nil || m == nil {
+					b.Fatal(m, err)
+				}
+			}
+			report(b, cpuTime()-before)
+		})
+	}
+}
+
 func fullDemo(b *testing.B) (*store.Folder, calendar.Day) {
 	b.Helper()
 	dir := b.TempDir()
