@@ -132,6 +132,9 @@ func jamNewton(chord float64, a, b *run, fx, fy, f, x, y float64) place {
 		}
 		best = size
 		dx, dy := g.step()
+		if g.ta == 0 && g.tb == 0 { // slack: out of it, the way of the load
+			dx, dy = 0.1*chord*fx/f, 0.1*chord*fy/f
+		}
 		x1, y1, g1 := x+dx, y+dy, grad{}
 		slope := g.x*dx + g.y*dy
 		for range 40 {
@@ -140,7 +143,7 @@ func jamNewton(chord float64, a, b *run, fx, fy, f, x, y float64) place {
 			if s1 <= -0.9*slope {
 				break
 			}
-			t := slope / (slope - s1) // where a parabola through both slopes is level
+			t := max(slope/(slope-s1), 0.1) // where a parabola through both slopes is level
 			dx, dy = t*dx, t*dy
 			slope *= t
 			x1, y1 = x+dx, y+dy
