@@ -126,8 +126,8 @@ func jamNewton(chord float64, a, b *run, fx, fy, f, x, y float64) place {
 	best := math.Inf(1)
 	for p.steps = 1; p.steps < steepest; p.steps++ {
 		size := math.Abs(g.x) + math.Abs(g.y)
-		small := 4e-16 * (f + g.ta + g.tb)
-		if size <= small || size >= best && size <= 1e6*small {
+		small := 1e-13 * (f + g.ta + g.tb)
+		if size <= small || size >= best && size <= 1e4*small {
 			break
 		}
 		best = size

@@ -43,7 +43,7 @@ type LineResult struct {
 	Supports []LoadOn    `json:"supports" says:"greatest load on each, under the arrest load"`
 	Reaches  []Reach     `json:"reaches"`
 	Sides    []Side      `json:"sides,omitempty"`
-	Catches  []Caught    `json:"catches,omitempty"`
+	Catches  []CatchHit  `json:"catches,omitempty"`
 	Strength Strength    `json:"strength"`
 	Assumed  []Assumed   `json:"assumed,omitempty"`
 	Unknown  []Unknown   `json:"unknown,omitempty"`
@@ -173,8 +173,8 @@ type Passing struct {
 	From  Spot    `json:"from" says:"where the hook was on the line before it was loaded"`
 }
 
-// Caught is something that a line or hook can catch on.
-type Caught struct {
+// CatchHit is something that a line or hook can catch on.
+type CatchHit struct {
 	Catch    string  `json:"catch"`
 	Span     int     `json:"span" says:"counted from 1"`
 	Slack    bool    `json:"slack" says:"the unloaded line can be pulled or kicked onto it by hand"`
