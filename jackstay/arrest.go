@@ -121,7 +121,10 @@ func (d *Drop) check(t Strap) error {
 //
 // The difference rises with F above the weight, and its slope is
 // (F - mg)(ds/dF + ddt/dF), so Newton's steps from above come down to the root.
-func arrest(on hanger, t *Strap, d *Drop) Arrest {
+func arrest(on hanger, t *Strap, d *Drop) Arrest { return arrestFrom(on, t, d, 0) }
+
+// arrestFrom is arrest with a first guess of the force; 0 for none.
+func arrestFrom(on hanger, t *Strap, d *Drop, guess float64) Arrest {
 	k := math.Exp(-d.EdgeMu * d.EdgeAngle)
 	weight := d.Mass * Gravity
 	if d.Level {
@@ -141,27 +144,26 @@ func arrest(on hanger, t *Strap, d *Drop) Arrest {
 		lack(0)
 		return out
 	}
-	lo, hi := weight, 3*weight+d.Speed*math.Sqrt(d.Mass*t.Law.Slope()/t.Length)/4+1
-	g, slope := lack(hi)
-	for g < 0 && out.Solves < 60 {
-		lo, hi = hi, 2*hi
-		g, slope = lack(hi)
+	f := guess
+	if f <= weight {
+		f = 3*weight + d.Speed*math.Sqrt(d.Mass*t.Law.Slope()/t.Length)/4 + 1
 	}
-	for f := hi; out.Solves < 120; {
+	lo, hi := weight, math.Inf(1)
+	for out.Solves < 120 {
+		g, slope := lack(f)
 		if g > 0 {
 			hi = f
 		} else {
 			lo = f
 		}
-		next := f - g/slope
+		next := min(f-g/slope, 4*f)
 		if !(next > lo && next < hi) {
-			next = (lo + hi) / 2
+			next = (lo + min(hi, 4*f)) / 2
 		}
-		if math.Abs(next-f) <= 1e-12*f {
+		if math.Abs(next-f) <= 1e-10*f {
 			break
 		}
 		f = next
-		g, slope = lack(f)
 	}
 	return out
 }

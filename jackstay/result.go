@@ -29,26 +29,25 @@ type Band struct {
 // LineResult is what is worked out of one line. Forces are the worst over all
 // places, directions, jammed and sliding, unless said otherwise.
 type LineResult struct {
-	ID       string      `json:"id"`
-	Length   float64     `json:"length_m" says:"between supports, all spans"`
-	Rest     Band        `json:"unstretched_m"`
-	Tension0 Band        `json:"tension_unloaded_n"`
-	Spans    []SpanInfo  `json:"spans"`
-	Slide    Band        `json:"slide_load_n" says:"greatest that a sliding person puts on the line"`
-	Arrest   Band        `json:"arrest_load_n" says:"greatest that a fall over the edge puts on the line"`
-	Body     Band        `json:"body_load_n" says:"the same, on the person"`
-	Tension  Band        `json:"tension_n" says:"greatest in any leg, under the arrest load"`
-	Brackets []Bracket   `json:"brackets,omitempty" says:"of a line with guides: no friction, and stuck in every guide; the truth lies between"`
-	Group    *Group      `json:"together,omitempty" says:"all persons that can be clipped at once, falling together"`
-	Supports []LoadOn    `json:"supports" says:"greatest load on each, under the arrest load"`
-	Reaches  []Reach     `json:"reaches"`
-	Sides    []Side      `json:"sides,omitempty"`
-	Catches  []CatchHit  `json:"catches,omitempty"`
-	Strength Strength    `json:"strength"`
-	Assumed  []Assumed   `json:"assumed,omitempty"`
-	Unknown  []Unknown   `json:"unknown,omitempty"`
-	Solves   int         `json:"solves"`
-	pieces   []pieceGeom // for transfers and walks
+	ID       string     `json:"id"`
+	Length   float64    `json:"length_m" says:"between supports, all spans"`
+	Rest     Band       `json:"unstretched_m"`
+	Tension0 Band       `json:"tension_unloaded_n"`
+	Spans    []SpanInfo `json:"spans"`
+	Slide    Band       `json:"slide_load_n" says:"greatest that a sliding person puts on the line"`
+	Arrest   Band       `json:"arrest_load_n" says:"greatest that a fall over the edge puts on the line"`
+	Body     Band       `json:"body_load_n" says:"the same, on the person"`
+	Tension  Band       `json:"tension_n" says:"greatest in any leg, under the arrest load"`
+	Brackets []Bracket  `json:"brackets,omitempty" says:"of a line with guides: no friction, and stuck in every guide; the truth lies between"`
+	Group    *Group     `json:"together,omitempty" says:"all persons that can be clipped at once, falling together"`
+	Supports []LoadOn   `json:"supports" says:"greatest load on each, under the arrest load"`
+	Reaches  []Reach    `json:"reaches"`
+	Sides    []Side     `json:"sides,omitempty"`
+	Catches  []CatchHit `json:"catches,omitempty"`
+	Strength Strength   `json:"strength"`
+	Assumed  []Assumed  `json:"assumed,omitempty"`
+	Unknown  []Unknown  `json:"unknown,omitempty"`
+	Solves   int        `json:"solves"`
 }
 
 // SpanInfo is one span of a line.
@@ -132,8 +131,10 @@ type Reach struct {
 	Tether string          `json:"tether"`
 	Leg    float64         `json:"leg_m"`
 	Load   Band            `json:"load_n" says:"of the slide that takes it there, greatest along the line"`
-	Pieces [][]plane.Point `json:"pieces" says:"one for each span, at half stiffness, which reaches farthest"`
-	Idle   [][]plane.Point `json:"idle_pieces" says:"the same with nobody pulling"`
+	Soft   [][]plane.Point `json:"soft" says:"one for each span, at half stiffness, which reaches farthest"`
+	As     [][]plane.Point `json:"as_entered"`
+	Stiff  [][]plane.Point `json:"stiff"`
+	Idle   [][]plane.Point `json:"idle" says:"the same with nobody pulling"`
 	Error  float64         `json:"error_m" says:"of the contour: tracing and steps together"`
 }
 
@@ -157,7 +158,7 @@ type Side struct {
 	Edge   string   `json:"edge"`
 	Tether string   `json:"tether"`
 	Leg    float64  `json:"leg_m"`
-	Under  Passing  `json:"under" says:"under the lowest wire, or over an open edge"`
+	Under  *Passing `json:"under,omitempty" says:"under the lowest wire, or over an open edge"`
 	Over   *Passing `json:"over,omitempty" says:"over the top rail"`
 	Class  Class    `json:"class" says:"the worse of the two, over the whole band"`
 	Tow    float64  `json:"tow_n,omitempty" says:"drag on the person in the water at the boat's speed"`

@@ -1,0 +1,151 @@
+package jackstay
+
+import (
+	"fmt"
+	"runtime"
+	"sync"
+
+	"dogshore/plane"
+)
+
+// LineOf works one line of a case alone: what Deck would say of it. It is what
+// is worked while a hand drags the line; Result.Put lays it into the rest.
+func LineOf(c Case, id string) (LineResult, error) {
+	s, err := prepare(&c)
+	if err != nil {
+		return LineResult{}, err
+	}
+	for i := range c.Lines {
+		if c.Lines[i].ID == id {
+			return s.lines(c.Lines[i : i+1])[0], nil
+		}
+	}
+	return LineResult{}, bad(NotThere, id, "there is no line %q", id)
+}
+
+// lines works lines, each at each stiffness by itself, on as many cores as
+// there are; where what was worked has no part in the answer.
+func (s *setup) lines(lines []Line) []LineResult {
+	sweeps := make([][3]*sweep, len(lines))
+	jobs := make(chan int)
+	var wg sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), 3*len(lines)) {
+		wg.Go(func() {
+			for k := range jobs {
+				sweeps[k/3][k%3] = s.sweep(&lines[k/3], k%3)
+			}
+		})
+	}
+	for k := range 3 * len(lines) {
+		jobs <- k
+	}
+	close(jobs)
+	wg.Wait()
+	out := make([]LineResult, len(lines))
+	for i := range lines {
+		out[i] = s.line(&lines[i], sweeps[i])
+	}
+	return out
+}
+
+// of takes one number of each of three sweeps.
+func of(three [3]*sweep, f func(*sweep) float64) Band {
+	return Band{f(three[soft]), f(three[asEntered]), f(three[stiff])}
+}
+
+// line makes the answer of a line from its three sweeps.
+func (s *setup) line(l *Line, three [3]*sweep) LineResult {
+	out := LineResult{
+		ID: l.ID, Length: l.length(),
+		Rest:     of(three, func(w *sweep) float64 { return w.r.chain.Rest }),
+		Tension0: of(three, func(w *sweep) float64 { return w.r.t0 }),
+		Arrest:   of(three, func(w *sweep) float64 { return w.arrest }),
+		Body:     of(three, func(w *sweep) float64 { return w.body }),
+		Tension:  of(three, func(w *sweep) float64 { return max(w.tension[free], w.tension[stuckFast], w.group) }),
+		Slide: of(three, func(w *sweep) float64 {
+			most := 0.0
+			for _, f := range w.slide {
+				most = max(most, f)
+			}
+			return most
+		}),
+	}
+	for _, w := range three {
+		out.Solves += w.solves
+	}
+	for k, says := range []string{"no friction in the guides", "stuck in every guide"} {
+		if l.guides() {
+			out.Brackets = append(out.Brackets, Bracket{
+				Says:    says,
+				Tension: of(three, func(w *sweep) float64 { return w.tension[k] }),
+				Sag:     of(three, func(w *sweep) float64 { return w.sag[k] }),
+			})
+		}
+	}
+	if l.Together > 1 {
+		out.Group = &Group{l.Together, of(three, func(w *sweep) float64 { return w.group })}
+	}
+	s.spansAndReach(l, three, &out)
+	for g := range s.legs {
+		for e := range s.c.Edges {
+			var rows [3]*sideSweep
+			for q, w := range three {
+				rows[q] = &w.sides[g*len(s.c.Edges)+e]
+			}
+			if side, near := s.side(e, s.legs[g].tether, s.legs[g].length, rows); near {
+				out.Sides = append(out.Sides, side)
+			}
+		}
+	}
+	out.Catches = s.catches(three[soft].r, three[soft].loaded)
+	out.Strength, out.Assumed, out.Unknown = s.strength(l, out.Tension)
+	var unknown []Unknown
+	out.Supports, unknown = s.supports(l, three, out.Strength.Factor)
+	out.Unknown = append(out.Unknown, unknown...)
+	for i, sup := range l.Supports {
+		if !l.fast(i) && sup.Friction == nil {
+			out.Assumed = append(out.Assumed, Assumed{"line " + l.ID, fmt.Sprintf("friction in guide %d", i+1), 0.15, "", bySheet})
+		}
+	}
+	return out
+}
+
+// spansAndReach fills in what is told span by span.
+func (s *setup) spansAndReach(l *Line, three [3]*sweep, out *LineResult) {
+	as := three[asEntered].r
+	for i := range as.spans {
+		sp := &as.spans[i]
+		a, b, _ := as.slackOf(sp, 0)
+		info := SpanInfo{
+			From: l.Supports[i].ID, To: l.Supports[i+1].ID, Length: sp.chord,
+			Sag: of(three, func(w *sweep) float64 { return w.spanSag[i] }),
+		}
+		if b > 0 {
+			info.Slack = sp.ellipse(a, b, 0)
+		}
+		out.Spans = append(out.Spans, info)
+	}
+	for g := range s.legs {
+		r := Reach{
+			Tether: s.legs[g].tether, Leg: s.legs[g].length, Error: s.tracing + contourError,
+			Load: of(three, func(w *sweep) float64 { return w.slide[g] }),
+			Soft: three[soft].reach[g], As: three[asEntered].reach[g], Stiff: three[stiff].reach[g],
+			Idle: s.idle(as, s.legs[g].length),
+		}
+		out.Reaches = append(out.Reaches, r)
+	}
+}
+
+// idle is where a ring can come to on a leg with nobody pulling: the line
+// pulled about as its slack allows.
+func (s *setup) idle(r *lineReady, leg float64) (out [][]plane.Point) {
+	for i := range r.spans {
+		a, b, _ := r.slackOf(&r.spans[i], 0)
+		out = append(out, r.spans[i].ellipse(a, b, leg))
+	}
+	return out
+}
+
+// contourError is what the steps of the sweep leave open of a contour, m; a
+// test that halves them holds it.
+const contourError = 0.01
