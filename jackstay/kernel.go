@@ -55,19 +55,47 @@ type place struct {
 // The potential is convex because the law rises, so where it is smooth Newton's
 // steps, shortened whenever they overshoot, come to the one minimum from any
 // start; the kinks are asked for by name before.
-func jam(chord float64, a, b *run, fx, fy float64, from place, near bool) place {
-	f := math.Hypot(fx, fy)
+func jam(chord float64, a, b *run, fx, fy, tol float64, from place, near bool) place {
+	f := math.Sqrt(fx*fx + fy*fy)
 	if p, ok := jamKink(chord, a, b, fx, fy, f); ok {
 		return p
 	}
 	if !near || from.at != bothLegs {
 		from = jamStart(chord, a, b, fx, fy)
 	}
-	return jamNewton(chord, a, b, fx, fy, f, from.x, from.y)
+	return jamNewton(chord, a, b, fx, fy, f, tol, from.x, from.y)
 }
 
 // jamKink returns the place if it is one of the kinks.
 func jamKink(chord float64, a, b *run, fx, fy, f float64) (place, bool) {
+	if f == 0 || a.dead > 0 || b.dead > 0 { // otherwise a leg of no length pulls at nothing
+		if p, ok := jamHeld(chord, a, b, fx, fy, f); ok {
+			return p, true
+		}
+	}
+	if f == 0 {
+		return place{}, false
+	}
+	if r := a.rest*(1+a.law.Strain(f)) - a.dead; r > 0 {
+		x, y := r*fx/f, r*fy/f
+		if far := b.rest - b.dead; far >= 0 && (x-chord)*(x-chord)+y*y <= far*far {
+			_, k := a.pull(r)
+			return place{x: x, y: y, ta: f, give: 1 / k, at: onlyA}, true
+		}
+	}
+	if r := b.rest*(1+b.law.Strain(f)) - b.dead; r > 0 {
+		x, y := chord+r*fx/f, r*fy/f
+		if far := a.rest - a.dead; far >= 0 && x*x+y*y <= far*far {
+			_, k := b.pull(r)
+			return place{x: x, y: y, tb: f, give: 1 / k, at: onlyB}, true
+		}
+	}
+	return place{}, false
+}
+
+// jamHeld returns the place if the hook lies against a support, drawn there by
+// line that runs on through it, or if there is no load.
+func jamHeld(chord float64, a, b *run, fx, fy, f float64) (place, bool) {
 	ta, _ := a.pull(chord)
 	tb, _ := b.pull(chord)
 	ta0, _ := a.pull(0)
@@ -79,23 +107,6 @@ func jamKink(chord float64, a, b *run, fx, fy, f float64) (place, bool) {
 		return place{ta: ta0, tb: tb, at: heldA}, true
 	case tb0 > 0 && math.Hypot(fx-ta, fy) <= tb0:
 		return place{x: chord, ta: ta, tb: tb0, at: heldB}, true
-	}
-	if f == 0 {
-		return place{}, false
-	}
-	if r := a.rest*(1+a.law.Strain(f)) - a.dead; r > 0 {
-		x, y := r*fx/f, r*fy/f
-		if math.Hypot(x-chord, y)+b.dead <= b.rest {
-			_, k := a.pull(r)
-			return place{x: x, y: y, ta: f, give: 1 / k, at: onlyA}, true
-		}
-	}
-	if r := b.rest*(1+b.law.Strain(f)) - b.dead; r > 0 {
-		x, y := chord+r*fx/f, r*fy/f
-		if math.Hypot(x, y)+a.dead <= a.rest {
-			_, k := b.pull(r)
-			return place{x: x, y: y, tb: f, give: 1 / k, at: onlyB}, true
-		}
 	}
 	return place{}, false
 }
@@ -117,17 +128,25 @@ func jamStart(chord float64, a, b *run, fx, fy float64) place {
 	return place{x: chord*xi + y*fx/f*0.5, y: y*fy/f + 1e-3*chord}
 }
 
-// steepest bounds Newton's steps; nine have been the most.
+// steepest bounds Newton's steps; a dozen have been the most.
 const steepest = 100
 
-func jamNewton(chord float64, a, b *run, fx, fy, f, x, y float64) place {
+// How well the hook must balance, as a part of the forces there: rounding of
+// lengths allows no better than exact; a sweep needs no more than rough, a
+// hundred-thousandth of a newton.
+const (
+	exact = 1e-13
+	rough = 1e-9
+)
+
+func jamNewton(chord float64, a, b *run, fx, fy, f, tol, x, y float64) place {
 	var p place
 	g := gradient(chord, a, b, fx, fy, x, y)
 	best := math.Inf(1)
 	for p.steps = 1; p.steps < steepest; p.steps++ {
 		size := math.Abs(g.x) + math.Abs(g.y)
-		small := 1e-13 * (f + g.ta + g.tb)
-		if size <= small || size >= best && size <= 1e4*small {
+		small := tol * (f + g.ta + g.tb)
+		if size <= small || size >= best && size <= 1e-9*(f+g.ta+g.tb) {
 			break
 		}
 		best = size

@@ -23,14 +23,14 @@ func BenchmarkKernel(b *testing.B) {
 		var p place
 		n := 0
 		for b.Loop() {
-			p = jam(10, &na, &nb, fx[n%dirs], fy[n%dirs], p, n%dirs > 0)
+			p = jam(10, &na, &nb, fx[n%dirs], fy[n%dirs], rough, p, n%dirs > 0)
 			n++
 		}
 	})
 	b.Run("jammed", func(b *testing.B) {
 		n, steps := 0, 0
 		for b.Loop() {
-			p := jam(10, &na, &nb, fx[n%dirs], fy[n%dirs], place{}, false)
+			p := jam(10, &na, &nb, fx[n%dirs], fy[n%dirs], exact, place{}, false)
 			n++
 			steps += p.steps
 		}

@@ -221,7 +221,7 @@ func (l *laid) pulled(fx, fy float64, from place, near bool) place {
 	if l.runs {
 		return slide(l.chord, &l.whole, fx, fy, Stop)
 	}
-	return jam(l.chord, &l.a, &l.b, fx, fy, from, near)
+	return jam(l.chord, &l.a, &l.b, fx, fy, rough, from, near)
 }
 
 // energy is what the line holds with the hook at a place of the plane.

@@ -42,6 +42,22 @@ func (h *heavy) take(v vec) {
 	}
 }
 
+// pulled takes in the pull t of a leg that goes (x, y) to the hook, to either
+// side of the chord, with the pull on of what lies behind.
+func (h *heavy) pulled(t, on, x, y float64, along, behind vec, d *dirReady) {
+	if t+on <= h.size { // cannot be more
+		return
+	}
+	r := math.Sqrt(x*x + y*y)
+	if r == 0 {
+		return
+	}
+	x, y = t*x/r, t*y/r
+	rest := along.mul(x).add(behind.mul(on))
+	h.take(rest.add(d.across.mul(y)))
+	h.take(rest.add(d.mirrored.mul(y)))
+}
+
 // free and stuck number the brackets of friction.
 const (
 	free = iota
@@ -151,6 +167,7 @@ func (w *sweep) forces(i, bracket int, f float64) {
 	if l.runs {
 		into = w.run
 	}
+	along := s.b.sub(s.a).mul(1 / s.chord)
 	var p place
 	for k := range s.dirs {
 		d := &s.dirs[k]
@@ -168,12 +185,8 @@ func (w *sweep) forces(i, bracket int, f float64) {
 		if bracket == free && s.runsB {
 			tb = p.tb
 		}
-		along := s.b.sub(s.a).mul(1 / s.chord)
-		for _, across := range [2]vec{d.across, d.mirrored} {
-			hook := along.mul(p.x).add(across.mul(p.y))
-			into[i].take(hook.unit().mul(p.ta).add(s.prev.mul(ta)))
-			into[i+1].take(hook.sub(along.mul(s.chord)).unit().mul(p.tb).add(s.next.mul(tb)))
-		}
+		into[i].pulled(p.ta, ta, p.x, p.y, along, s.prev, d)
+		into[i+1].pulled(p.tb, tb, p.x-s.chord, p.y, along, s.next, d)
 	}
 	w.beyond(i, bracket, into)
 }

@@ -63,7 +63,7 @@ func Hang(s Span, h Hook) (Hold, error) {
 		ra, rb := h.At*s.Rest, (1-h.At)*s.Rest
 		la, lb := springed(s.Law, ra, s.SpringFrom, 0), springed(s.Law, rb, 0, s.SpringTo)
 		na, nb := run{law: &la, rest: ra}, run{law: &lb, rest: rb}
-		p = jam(pl.chord, &na, &nb, pl.fx, pl.fy, place{}, false)
+		p = jam(pl.chord, &na, &nb, pl.fx, pl.fy, exact, place{}, false)
 		out.How = Jammed
 		out.Energy = na.energy(math.Hypot(p.x, p.y)) + nb.energy(math.Hypot(p.x-pl.chord, p.y))
 	} else {
