@@ -108,3 +108,7 @@ func BenchmarkDragged(b *testing.B) {
 		}
 	}
 }
+
+func square(x, y, side float64) []plane.Point {
+	return []plane.Point{pt(x, y), pt(x+side, y), pt(x+side, y+side), pt(x, y+side)}
+}
