@@ -102,6 +102,8 @@ func (s *setup) line(l *Line, three [3]*sweep) LineResult {
 	var unknown []Unknown
 	out.Supports, unknown = s.supports(l, three, out.Strength.Factor)
 	out.Unknown = append(out.Unknown, unknown...)
+	out.Middle = s.middle(l, &out.Solves)
+	out.Remarks = s.remarks(l, &out)
 	for i, sup := range l.Supports {
 		if !l.fast(i) && sup.Friction == nil {
 			out.Assumed = append(out.Assumed, Assumed{"line " + l.ID, fmt.Sprintf("friction in guide %d", i+1), 0.15, "", bySheet})

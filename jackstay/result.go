@@ -38,6 +38,7 @@ type LineResult struct {
 	Arrest   Band       `json:"arrest_load_n" says:"greatest that a fall over the edge puts on the line"`
 	Body     Band       `json:"body_load_n" says:"the same, on the person"`
 	Tension  Band       `json:"tension_n" says:"greatest in any leg, under the arrest load"`
+	Middle   Middle     `json:"middle" says:"jammed in the middle of the longest span: where lines are usually reckoned"`
 	Brackets []Bracket  `json:"brackets,omitempty" says:"of a line with guides: no friction, and stuck in every guide; the truth lies between"`
 	Group    *Group     `json:"together,omitempty" says:"all persons that can be clipped at once, falling together"`
 	Supports []LoadOn   `json:"supports" says:"greatest load on each, under the arrest load"`
@@ -45,6 +46,7 @@ type LineResult struct {
 	Sides    []Side     `json:"sides,omitempty"`
 	Catches  []CatchHit `json:"catches,omitempty"`
 	Strength Strength   `json:"strength"`
+	Remarks  []Remark   `json:"remarks" says:"with this line's numbers, what is often taken to be the other way round"`
 	Assumed  []Assumed  `json:"assumed,omitempty"`
 	Unknown  []Unknown  `json:"unknown,omitempty"`
 	Solves   int        `json:"solves"`
