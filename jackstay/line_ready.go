@@ -11,7 +11,9 @@ import (
 // them.
 const (
 	jamStep    = 0.1 // m, between places where a hook may jam
-	directions = 64  // around the compass; the load's mirror image in the chord needs no solve of its own
+	endStep    = 0.02
+	endPart    = 0.21 // m, from each support, stepped more closely
+	directions = 64   // around the compass; the load's mirror image in the chord needs no solve of its own
 	half       = directions/2 + 1
 )
 

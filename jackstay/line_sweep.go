@@ -109,27 +109,51 @@ func (w *sweep) drops() (slide, fall Drop) {
 // span sweeps one span in one bracket of friction.
 func (w *sweep) span(i, bracket int) {
 	s := &w.r.spans[i]
-	steps := max(1, int(math.Ceil(s.chord/jamStep)))
-	w.paths.begin(len(w.s.legs), steps+2)
+	places := jamPlaces(s.chord)
+	w.paths.begin(len(w.s.legs), len(places)+3)
 	guess := make([]float64, len(w.s.legs)+1)
-	for k := range steps + 1 {
-		if k == steps {
-			w.r.runIn(s, bracket == stuckFast, &w.scrap)
-		} else {
-			w.r.jamAt(s, s.chord*(float64(k)+0.5)/float64(steps), bracket == stuckFast, &w.scrap)
-		}
+	for _, x := range places {
+		w.r.jamAt(s, x, bracket == stuckFast, &w.scrap)
 		w.place(i, bracket, guess)
 	}
+	w.r.runIn(s, bracket == stuckFast, &w.scrap)
+	w.place(i, bracket, guess)
 	if bracket == stuckFast {
 		return
 	}
+	slide, _ := w.drops()
 	for g := range w.s.legs {
-		w.paths.ends(g, s, w.s.legs[g].strap[w.q].Length)
+		t := &w.s.legs[g].strap[w.q]
+		a := arrest(fixedEye, t, &slide)
+		w.slide[g] = max(w.slide[g], a.Body)
+		w.paths.ends(g, s, t.Length+a.Stretch)
 		w.reach[g] = append(w.reach[g], w.paths.contour(g, s))
 	}
 	for _, x := range [2]float64{0, s.chord} {
 		w.sidesAt(s, x, nil)
 	}
+}
+
+// jamPlaces are where a hook may jam: at even steps, and closer by the
+// supports, beyond which a hook that jams near them is pulled.
+func jamPlaces(chord float64) []float64 {
+	var near []float64
+	for x := endStep; x < endPart && x < chord/2; x += endStep {
+		near = append(near, x)
+	}
+	out := near
+	from, to := 0.0, chord
+	if n := len(near); n > 0 {
+		from, to = near[n-1], chord-near[n-1]
+	}
+	steps := max(1, int(math.Ceil((to-from)/jamStep-1e-9)))
+	for k := 1; k < steps; k++ {
+		out = append(out, from+(to-from)*float64(k)/float64(steps))
+	}
+	for k := len(near) - 1; k >= 0; k-- {
+		out = append(out, chord-near[k])
+	}
+	return out
 }
 
 // place works one place of a hook.
