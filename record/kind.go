@@ -32,6 +32,7 @@ type Field struct {
 	Need  bool           // a subject without it is a doubt
 	Long  bool           // text of several lines
 	Names bool           // a person finds the subject by it
+	Least int            // of an outline: the fewest points that say something, 3 unless it is a path or a point
 	index int
 }
 
@@ -53,6 +54,7 @@ var described = []struct {
 	{Link{}, "link", "link", "Links", "what waits for what", false},
 	{Cover{}, "cover", "cover", "Covers", "what a step covers up", false},
 	{Requirement{}, "requirement", "requirement", "Requirements", "what must be true of the boat, and how it is shown", false},
+	{Check{}, "check", "check", "Checks", "what is to be measured, and what it should be", false},
 	{Point{}, "point", "open point", "Open points", "what is still to be settled", false},
 	{Option{}, "option", "option", "Options", "ways to settle an open point", false},
 	{Lead{}, "lead", "lead", "Leads", "time that something takes before it can be built in", false},
@@ -80,6 +82,21 @@ var described = []struct {
 	{Line{}, "line", "line of a letter", "Letter lines", "numbered points of a letter", true},
 	{Note{}, "note", "note", "Notes", "pasted messages and remarks", true},
 	{Ruling{}, "ruling", "ruling", "Rulings", "do, drop or waive", true},
+	{Tracing{}, "tracing", "tracing", "Tracings", "pictures that the deck plan is traced over", false},
+	{Level{}, "level", "deck level", "Deck levels", "pieces of deck that one can stand on", false},
+	{Edge{}, "edge", "deck edge", "Deck edges", "runs of the deck's edge, with or without guard-rails", false},
+	{Obstacle{}, "obstacle", "obstacle", "Obstacles", "what a line or a hook can catch on, what is in the way, what swings", false},
+	{Rope{}, "rope", "rope", "Ropes", "ropes, webbing and wire, as bought", false},
+	{Fitting{}, "fitting", "fitting", "Fittings", "hardware on a part, and what is under it", false},
+	{Jackstay{}, "jackstay", "jackstay", "Jackstays", "lines along the deck to clip to", false},
+	{Support{}, "support", "point of a jackstay", "Jackstay points", "ends and guides of the jackstays", false},
+	{Tether{}, "tether", "tether", "Tethers", "what clips a person on", false},
+	{Task{}, "task", "task on deck", "Deck tasks", "what one must do on deck at sea, and the way there", false},
+	{Boom{}, "boom", "boom", "Booms", "booms with their sails", false},
+	{Preventer{}, "preventer", "preventer", "Preventers", "lines that hold a boom out", false},
+	{Turn{}, "turn", "turn of a preventer", "Preventer turns", "blocks and ends on a preventer's way", false},
+	{Sweep{}, "sweep", "swept region", "Swept regions", "what moving gear sweeps, besides the boom", false},
+	{Term{}, "term", "term", "Terms", "words in the yard's language", false},
 }
 
 // Kinds returns the table of kinds, in the order in which sheets stand in a
@@ -167,11 +184,18 @@ func fields(t reflect.Type) []Field {
 				d.Long = true
 			case "name":
 				d.Names = true
+			case "path":
+				d.Least = 2
+			case "point":
+				d.Least = 1
 			default:
 				panic(fmt.Sprintf("record: internal error: %v.%s has an unknown tag word %q", t, f.Name, word))
 			}
 		}
 		d.Type = typeOf(f.Type, d)
+		if d.Type == OutlineType && d.Least == 0 {
+			d.Least = 3
+		}
 		out = append(out, d)
 	}
 	return out

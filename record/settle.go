@@ -94,6 +94,7 @@ type Letter struct {
 	To    Ref          `says:"to whom" of:"person"`
 	Day   calendar.Day `says:"on which day it was sent"`
 	Text  string       `says:"its text, as it was sent" is:"long"`
+	Sheet File         `says:"the printed sheet, as it was sent"`
 }
 
 // Line is a numbered point of a letter. Numbers are never used twice.

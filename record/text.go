@@ -61,7 +61,7 @@ func (f *Field) read(text string, today calendar.Day, h unit.Habit) (any, error)
 	case SpotType:
 		return second(parseSpot(text))
 	case OutlineType:
-		return second(parseOutline(text))
+		return second(f.outline(text))
 	case FileType:
 		return second(parseFile(text))
 	}
@@ -119,8 +119,8 @@ func parseSpot(text string) (Spot, error) {
 	return Spot{Known: true, X: xs[0], Y: xs[1], Z: xs[2], As: text}, nil
 }
 
-// parseOutline reads "0 0; 4.2 0; 4.2 1.5", in metres.
-func parseOutline(text string) (Outline, error) {
+// outline reads "0 0; 4.2 0; 4.2 1.5", in metres.
+func (f *Field) outline(text string) (Outline, error) {
 	var out Outline
 	for corner := range strings.SplitSeq(strings.TrimSuffix(strings.TrimSpace(text), ";"), ";") {
 		xs, err := coordinates(corner)
@@ -132,10 +132,18 @@ func parseOutline(text string) (Outline, error) {
 		}
 		out = append(out, [2]float64{xs[0], xs[1]})
 	}
-	if len(out) < 3 {
-		return nil, fmt.Errorf("an outline has at least three corners, this one %d", len(out))
+	if len(out) < f.Least {
+		return nil, f.tooFew(len(out))
 	}
 	return out, nil
+}
+
+// tooFew says that an outline of n points says nothing.
+func (f *Field) tooFew(n int) error {
+	if f.Least == 2 {
+		return fmt.Errorf("a run has at least two points, this one %d", n)
+	}
+	return fmt.Errorf("an outline has at least three corners, this one %d", n)
 }
 
 // coordinates reads metres parted by spaces. No boat has a thousand of them,

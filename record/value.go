@@ -71,8 +71,9 @@ type Spot struct {
 	As    string  `json:"as,omitempty"`
 }
 
-// Outline is a closed polygon in metres. In plan its points are (x, y), in
-// profile (x, z). Fewer than three points say nothing.
+// Outline is a closed polygon in metres, or, in a field that is a path, an
+// open run. In plan its points are (x, y), in profile (x, z). Fewer points
+// than the field's Least say nothing.
 type Outline [][2]float64
 
 // File is a file of the build folder, by its content.

@@ -25,15 +25,32 @@ type Sighting struct {
 	Note  string `says:"a word on it"`
 }
 
+// Check is something to be measured, and what it should be.
+type Check struct {
+	Subject
+	What    string    `says:"what is to be measured, from where to where" is:"need,name"`
+	Of      Ref       `says:"the part, place, step or requirement it belongs to" of:"part|place|step|requirement"`
+	Taken   string    `says:"by one's own hand, or the yard's to do and to show" of:"own measure|reading to be shown"`
+	State   string    `says:"bare laminate or finished surface" of:"bare|finished"`
+	Should  Tolerance `says:"what it should be: 25 mm +-0,5" in:"any"`
+	Drawing string    `says:"on which drawing it stands, with number and revision"`
+	Before  Ref       `says:"the step after which it can't be measured any more" of:"step"`
+}
+
 // Measurement is a value taken, with what it should be.
 type Measurement struct {
 	Subject
-	Visit  Ref           `says:"at which visit" of:"visit"`
-	What   string        `says:"what was measured, from where to where, bare or finished" is:"need,name"`
-	Of     Ref           `says:"the part, place or step it belongs to" of:"part|place|step|requirement"`
-	Got    unit.Quantity `says:"the value" in:"any" is:"need"`
-	Should Tolerance     `says:"what it should be: 25 mm +-0,5" in:"any"`
-	By     string        `says:"with what: tape, film gauge"`
+	Visit   Ref           `says:"at which visit" of:"visit"`
+	Check   Ref           `says:"what was to be measured" of:"check"`
+	What    string        `says:"what was measured, from where to where, bare or finished" is:"need,name"`
+	Of      Ref           `says:"the part, place or step it belongs to" of:"part|place|step|requirement"`
+	Got     unit.Quantity `says:"the value" in:"any" is:"need"`
+	Should  Tolerance     `says:"what it should be: 25 mm +-0,5" in:"any"`
+	By      string        `says:"with what: tape, film gauge"`
+	Taken   string        `says:"by one's own hand, shown by the yard, or on a picture from a length known there" of:"own measure|reading shown|on a picture"`
+	State   string        `says:"bare laminate or finished surface" of:"bare|finished"`
+	Drawing string        `says:"the drawing that says what it should be, with number and revision"`
+	Photo   Ref           `says:"the picture it was taken on" of:"photo"`
 }
 
 // Photo is a picture by time, part and place. It shows nothing until somebody
@@ -46,6 +63,14 @@ type Photo struct {
 	Place Ref    `says:"of which place" of:"place"`
 	File  File   `says:"the file itself"`
 	Note  string `says:"what is on it"`
+
+	Day    calendar.Day `says:"the day it was taken"`
+	Time   string       `says:"the time of day it was taken, with its zone: 14:05:31 +01:00"`
+	Doubt  string       `says:"what is doubtful about its day or its visit"`
+	By     Ref          `says:"who took it, if not the owner" of:"person"`
+	Spot   Spot         `says:"where on the boat: x; y; z in metres"`
+	View   string       `says:"the view it repeats, so that it stands beside the same view of other visits"`
+	Before Ref          `says:"the picture is from before this step" of:"step"`
 }
 
 // Evidence says that a picture or paper shows something.
@@ -56,6 +81,14 @@ type Evidence struct {
 	What  string       `says:"or the paper: certificate 12, gauge log, delivery note"`
 	Visit Ref          `says:"at which visit it was taken or handed over" of:"visit"`
 	Day   calendar.Day `says:"its date"`
+}
+
+// Term is a word of the build in a second language, for labels and letters.
+type Term struct {
+	Subject
+	Word  string `says:"the word as the pages say it" is:"need,name"`
+	Other string `says:"the same in the yard's language" is:"need"`
+	Note  string `says:"what it means, if it needs saying"`
 }
 
 // Defect is something wrong. Snag marks one of finish only.

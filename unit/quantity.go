@@ -15,6 +15,7 @@ const (
 	Pressure    Dimension = "pressure"    // Pa
 	Angle       Dimension = "angle"       // rad
 	Temperature Dimension = "temperature" // K
+	Speed       Dimension = "speed"       // m/s
 	Work        Dimension = "work"        // working days
 	Time        Dimension = "time"        // s of elapsed time, through nights and weekends
 	Any         Dimension = "any"         // whatever its written unit says

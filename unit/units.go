@@ -22,7 +22,7 @@ type measure struct {
 
 // measures lists the units. International yard and pound: 1 yd = 0.9144 m and
 // 1 lb = 0.45359237 kg exactly, standard gravity 9.80665 m/s² exactly, US
-// gallon 231 in³, imperial gallon 4.54609 l. Source: NIST Special Publication
+// gallon 231 in³, imperial gallon 4.54609 l, nautical mile 1852 m exactly. Source: NIST Special Publication
 // 811, 2008 edition, appendix B, from memory.
 var measures = []measure{
 	{Number, []string{"%", "percent", "per cent"}, 1, 100, 0},
@@ -81,6 +81,10 @@ var measures = []measure{
 	{Temperature, []string{"°C", "C", "deg C", "degC", "celsius", "° C"}, 1, 1, 273.15},
 	{Temperature, []string{"°F", "F", "deg F", "degF", "fahrenheit", "° F"}, 5, 9, 459.67},
 
+	{Speed, []string{"m/s", "metres per second"}, 1, 1, 0},
+	{Speed, []string{"kn", "kt", "kts", "knot", "knots"}, 1852, 3600, 0},
+	{Speed, []string{"km/h", "kph"}, 1000, 3600, 0},
+
 	{Work, []string{"wd", "working days", "working day", "workdays", "workday", "work days", "work day"}, 1, 1, 0},
 
 	{Time, []string{"s", "sec", "secs", "second", "seconds"}, 1, 1, 0},
@@ -107,7 +111,7 @@ var doubtful = map[string][]string{
 var usual = map[Dimension][]string{
 	Length: {"m", "mm", "ft"}, Area: {"m²", "ft²"}, Volume: {"l", "m³", "US gal"},
 	Mass: {"kg", "lb"}, Force: {"N", "kN", "kgf"}, Pressure: {"bar", "kPa", "psi"},
-	Angle: {"°", "rad"}, Temperature: {"°C", "°F"}, Time: {"h", "calendar days", "weeks"},
+	Angle: {"°", "rad"}, Temperature: {"°C", "°F"}, Speed: {"kn", "m/s"}, Time: {"h", "calendar days", "weeks"},
 }
 
 type alias struct {
