@@ -1,6 +1,7 @@
 package jackstay
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -156,13 +157,7 @@ func newChain(c *Chain, pulls []Pull, mu func(float64) float64) *chain {
 		if d := pulls[a].Span - pulls[b].Span; d != 0 {
 			return d
 		}
-		switch d := pulls[a].At - pulls[b].At; {
-		case d < 0:
-			return -1
-		case d > 0:
-			return 1
-		}
-		return 0
+		return cmp.Compare(pulls[a].At, pulls[b].At)
 	})
 	for i, h := range c.Supports {
 		n := node{at: h.At.vec(), hook: -1, support: i, unknown: -1, held: -1, mu: mu(h.Friction)}
@@ -206,6 +201,31 @@ func (s *chain) layOut(rest float64) {
 	}
 }
 
+func (s *chain) hungHook(n *node, t [2]float64) HungHook {
+	h := HungHook{At: n.at.spot(), Tension: t, How: Sliding, Held: -1, Joined: n.joined}
+	if s.pulls[n.hook].Jammed {
+		h.How = Jammed
+	}
+	if n.held >= 0 && n.unknown < 0 {
+		h.How, h.Held = HeldBySupport, s.nodes[n.held].support
+	}
+	return h
+}
+
+// feels returns what node i feels of its load and its legs, and their tensions.
+func (s *chain) feels(i int) (f vec, t [2]float64) {
+	f = s.nodes[i].load.mul(s.share)
+	if i > 0 {
+		l := s.legs[i-1]
+		f, t[0] = f.add(l.dir.mul(-l.t)), l.t
+	}
+	if i < len(s.legs) {
+		l := s.legs[i]
+		f, t[1] = f.add(l.dir.mul(l.t)), l.t
+	}
+	return f, t
+}
+
 // hung writes the answer down.
 func (s *chain) hung() Hung {
 	out := Hung{Hooks: make([]HungHook, len(s.pulls)), Steps: s.steps}
@@ -218,16 +238,7 @@ func (s *chain) hung() Hung {
 	off := make([]vec, s.size)
 	for i := range s.nodes {
 		n := &s.nodes[i]
-		f := n.load.mul(s.share)
-		var t [2]float64
-		if i > 0 {
-			l := s.legs[i-1]
-			f, t[0] = f.add(l.dir.mul(-l.t)), l.t
-		}
-		if i < len(s.legs) {
-			l := s.legs[i]
-			f, t[1] = f.add(l.dir.mul(l.t)), l.t
-		}
+		f, t := s.feels(i)
 		if n.unknown >= 0 {
 			off[n.unknown] = off[n.unknown].add(f)
 		} else {
@@ -238,14 +249,7 @@ func (s *chain) hung() Hung {
 			on[k] = on[k].add(f)
 		}
 		if n.hook >= 0 {
-			h := HungHook{At: n.at.spot(), Tension: t, How: Sliding, Held: -1, Joined: n.joined}
-			if s.pulls[n.hook].Jammed {
-				h.How = Jammed
-			}
-			if n.held >= 0 && n.unknown < 0 {
-				h.How, h.Held = HeldBySupport, s.nodes[n.held].support
-			}
-			out.Hooks[n.hook] = h
+			out.Hooks[n.hook] = s.hungHook(n, t)
 		}
 	}
 	for i, f := range on {

@@ -21,6 +21,25 @@ func (c *Case) check() error {
 		return e
 	}
 	ids := &names{e: e, seen: map[string]bool{}}
+	c.checkPlan(e, ids)
+	for i := range c.Lines {
+		ids.take("line", c.Lines[i].ID)
+		c.Lines[i].check(e)
+	}
+	for _, p := range c.Points {
+		ids.take("clip point", p.ID)
+		if !p.At.finite() {
+			e.add(BadPlace, p.ID, "clip point %s has no place", p.ID)
+		}
+		mustBe(e, p.ID, "breaking load", p.Rated, 0, 1e9)
+	}
+	c.checkPeople(e, ids)
+	c.checkLoads(e)
+	return e.orNil()
+}
+
+// checkPlan goes through outlines, edges and catches.
+func (c *Case) checkPlan(e *Invalid, ids *names) {
 	corners := 0
 	paths := func(what, id string, path []plane.Point, least int) {
 		if corners += len(path); len(path) < least {
@@ -37,6 +56,7 @@ func (c *Case) check() error {
 	}
 	for _, l := range c.Levels {
 		paths("level", l.ID, l.Outline, 3)
+		mustBe(e, l.ID, "height", l.Z, -1e3, 1e3)
 	}
 	for _, o := range c.Obstacles {
 		paths("obstacle", o.ID, o.Outline, 3)
@@ -55,22 +75,9 @@ func (c *Case) check() error {
 		paths("catch", k.ID, k.Path, least)
 		mustBe(e, k.ID, "height", k.Z, -1e3, 1e3)
 	}
-	for i := range c.Lines {
-		ids.take("line", c.Lines[i].ID)
-		c.Lines[i].check(e)
-	}
-	for _, p := range c.Points {
-		ids.take("clip point", p.ID)
-		if !p.At.finite() {
-			e.add(BadPlace, p.ID, "clip point %s has no place", p.ID)
-		}
-		mustBe(e, p.ID, "breaking load", p.Rated, 0, 1e9)
-	}
 	if corners > MostCorners {
 		e.add(TooMuch, "", "outlines and paths have %d corners: %d can be worked", corners, MostCorners)
 	}
-	c.checkPeople(e, ids)
-	return e.orNil()
 }
 
 type names struct {
@@ -204,6 +211,9 @@ func (c *Case) checkPeople(e *Invalid, ids *names) {
 			}
 		}
 	}
+}
+
+func (c *Case) checkLoads(e *Invalid) {
 	l := &c.Loads
 	mayBe(e, "", "speed of a slide", l.Slide, 0, 50)
 	mayBe(e, "", "fall", l.Fall, 0, 20)

@@ -1,6 +1,7 @@
 package jackstay
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -85,63 +86,63 @@ func apart(a, b []plane.Point) float64 {
 	return least
 }
 
+// bundle keeps what hangs together: each thing points toward the root of its
+// island.
+type bundle []int
+
+func newBundle(n int) bundle {
+	b := make(bundle, n)
+	for i := range b {
+		b[i] = i
+	}
+	return b
+}
+
+func (b bundle) root(i int) int {
+	for b[i] != i {
+		i = b[i]
+	}
+	return i
+}
+
+func (b bundle) join(i, j int) { b[b.root(i)] = b.root(j) }
+
 // transfers lists changes between neighbours, and what hangs together by
 // changes that need no unclipping.
 func (s *setup) transfers(things []thing) (out []Transfer, islands [][]string) {
-	group := make([]int, len(things))
-	for i := range group {
-		group[i] = i
-	}
-	root := func(i int) int {
-		for group[i] != i {
-			i = group[i]
-		}
-		return i
-	}
 	var all []Transfer
 	var ends [][2]int
+	group := newBundle(len(things))
 	paths := make([][]plane.Point, len(things))
 	for i := range things {
 		paths[i] = things[i].flat()
 		for j := range i {
 			d := apart(paths[j], paths[i])
-			all = append(all, Transfer{From: things[j].name, To: things[i].name, Apart: d, Bridge: s.bridge, Can: d <= s.bridge-s.tracing})
-			ends = append(ends, [2]int{j, i})
-		}
-	}
-	byGap := make([]int, len(all))
-	for i := range byGap {
-		byGap[i] = i
-		if t := &all[i]; t.Can {
-			group[root(ends[i][0])] = root(ends[i][1])
+			t := Transfer{From: things[j].name, To: things[i].name, Apart: d, Bridge: s.bridge, Can: d <= s.bridge-s.tracing}
+			all, ends = append(all, t), append(ends, [2]int{j, i})
+			if t.Can {
+				group.join(j, i)
+			}
 		}
 	}
 	at := map[int]int{}
 	for i := range things {
-		k, ok := at[root(i)]
+		k, ok := at[group.root(i)]
 		if !ok {
 			k = len(islands)
-			at[root(i)] = k
+			at[group.root(i)] = k
 			islands = append(islands, nil)
 		}
 		islands[k] = append(islands[k], things[i].name)
 	}
 	// Told are the changes that can be, and the narrowest gaps between what
 	// does not hang together.
-	slices.SortStableFunc(byGap, func(a, b int) int {
-		switch d := all[a].Apart - all[b].Apart; {
-		case d < 0:
-			return -1
-		case d > 0:
-			return 1
-		}
-		return 0
-	})
+	byGap := newBundle(len(all))
+	slices.SortStableFunc(byGap, func(a, b int) int { return cmp.Compare(all[a].Apart, all[b].Apart) })
 	for _, i := range byGap {
-		a, b := root(ends[i][0]), root(ends[i][1])
-		if all[i].Can || a != b {
+		if a, b := ends[i][0], ends[i][1]; all[i].Can || group.root(a) != group.root(b) {
 			out = append(out, all[i])
-			group[a] = b
+			group.join(a, b)
 		}
 	}
 	return out, islands

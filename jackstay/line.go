@@ -73,30 +73,12 @@ func (s *setup) line(l *Line, three [3]*sweep) LineResult {
 	for _, w := range three {
 		out.Solves += w.solves
 	}
-	for k, says := range []string{"no friction in the guides", "stuck in every guide"} {
-		if l.guides() {
-			out.Brackets = append(out.Brackets, Bracket{
-				Says:    says,
-				Tension: of(three, func(w *sweep) float64 { return w.tension[k] }),
-				Sag:     of(three, func(w *sweep) float64 { return w.sag[k] }),
-			})
-		}
-	}
+	out.Brackets = brackets(l, three)
 	if l.Together > 1 {
 		out.Group = &Group{l.Together, of(three, func(w *sweep) float64 { return w.group })}
 	}
 	s.spansAndReach(l, three, &out)
-	for g := range s.legs {
-		for e := range s.c.Edges {
-			var rows [3]*sideSweep
-			for q, w := range three {
-				rows[q] = &w.sides[g*len(s.c.Edges)+e]
-			}
-			if side, near := s.side(e, s.legs[g].tether, s.legs[g].length, rows); near {
-				out.Sides = append(out.Sides, side)
-			}
-		}
-	}
+	out.Sides = s.sides(three)
 	out.Catches = s.catches(three[soft].r, three[soft].loaded)
 	out.Strength, out.Assumed, out.Unknown = s.strength(l, out.Tension)
 	var unknown []Unknown
@@ -107,6 +89,37 @@ func (s *setup) line(l *Line, three [3]*sweep) LineResult {
 	for i, sup := range l.Supports {
 		if !l.fast(i) && sup.Friction == nil {
 			out.Assumed = append(out.Assumed, Assumed{"line " + l.ID, fmt.Sprintf("friction in guide %d", i+1), 0.15, "", bySheet})
+		}
+	}
+	return out
+}
+
+// brackets says what friction in the guides can make of it at most and least.
+func brackets(l *Line, three [3]*sweep) (out []Bracket) {
+	if !l.guides() {
+		return nil
+	}
+	for k, says := range []string{"no friction in the guides", "stuck in every guide"} {
+		out = append(out, Bracket{
+			Says:    says,
+			Tension: of(three, func(w *sweep) float64 { return w.tension[k] }),
+			Sag:     of(three, func(w *sweep) float64 { return w.sag[k] }),
+		})
+	}
+	return out
+}
+
+// sides makes the rows of each leg over each edge that is near enough.
+func (s *setup) sides(three [3]*sweep) (out []Side) {
+	for g := range s.legs {
+		for e := range s.c.Edges {
+			var rows [3]*sideSweep
+			for q, w := range three {
+				rows[q] = &w.sides[g*len(s.c.Edges)+e]
+			}
+			if side, near := s.side(e, s.legs[g].tether, s.legs[g].length, rows); near {
+				out = append(out, side)
+			}
 		}
 	}
 	return out

@@ -12,55 +12,62 @@ import (
 func (s *setup) strength(l *Line, tension Band) (out Strength, assumed []Assumed, unknown []Unknown) {
 	of := "line " + l.ID
 	stuff, listed := rope.StuffOf(l.Stuff.Material)
-	out.Factor = rope.DesignFactor(!listed || stuff.Fibre.Textile())
+	textile := !listed || stuff.Fibre.Textile()
+	out.Factor, out.Verdict = rope.DesignFactor(textile), NotKnown
+	assumed = assumedOf(l, stuff, listed)
+	miss := func(what, needs string) { unknown = append(unknown, Unknown{of, what, needs}) }
 	low, high := l.Stuff.MBL, l.Stuff.MBL
 	told := low > 0
-	if !told && listed {
-		low, high = stuff.MBLLow, stuff.MBLHigh
-		assumed = append(assumed, Assumed{of, "breaking load when new", low, "N", stuff.Strength})
-	}
-	if l.Stuff.Stiffness == 0 && len(l.Stuff.Curve) == 0 && listed {
-		assumed = append(assumed, Assumed{of, "stiffness", stuff.EA, "N", stuff.Stretch})
-	}
-	if l.Slack == nil && l.Pretense == nil {
-		assumed = append(assumed, Assumed{of, "taut, without pretension: slack", 0, "", bySheet})
-	}
-	miss := func(what, needs string) { unknown = append(unknown, Unknown{of, what, needs}) }
-	if low == 0 {
-		miss("strength", "the line's breaking load, from its maker")
-		out.Verdict = NotKnown
-		return out, assumed, unknown
+	if !told {
+		miss("whether it meets its design factor", "the line's breaking load, from its maker")
+		if low, high = stuff.MBLLow, stuff.MBLHigh; !listed {
+			return out, assumed, unknown
+		}
 	}
 	out.MBL = low
 	low, high, _ = rope.Derate(low, high, l.Stuff.Factors)
-	textile := !listed || stuff.Fibre.Textile()
 	aged := !textile
-	if textile && l.Stuff.Years == nil {
+	switch {
+	case aged:
+	case l.Stuff.Years == nil:
 		miss("what age and sun have left of it", "its years in the open")
-	} else if listed && l.Stuff.Years != nil {
-		if a, b, ok := rope.Sun(stuff.Fibre, *l.Stuff.Years); ok {
-			low, high, aged = low*a, high*b, true
-			assumed = append(assumed, Assumed{of, "what the sun has left", a, "", sunSource})
-		}
-	} else if textile {
+	case !listed:
 		miss("what age and sun have left of it", "its fibre, as a material of the table")
+	default:
+		a, b, _ := rope.Sun(stuff.Fibre, *l.Stuff.Years)
+		low, high, aged = low*a, high*b, true
+		assumed = append(assumed, Assumed{of, "what the sun has left", a, "", sunSource})
 	}
 	if len(l.Stuff.Factors) == 0 {
 		miss("what its splices, knots or sewn ends take away", "how its ends are made")
 	}
 	out.Low, out.High = low, high
-	over := func(t float64) float64 {
-		if t > 0 {
-			return low / t
-		}
-		return 0
-	}
-	out.Margin = Band{over(tension.Soft), over(tension.As), over(tension.Stiff)}
-	if !told {
-		miss("whether it meets its design factor", "the line's breaking load, from its maker")
-	}
+	out.Margin = Band{over(low, tension.Soft), over(low, tension.As), over(low, tension.Stiff)}
 	out.Verdict = verdict(low, high, out.Factor, tension, told && aged && len(l.Stuff.Factors) > 0)
 	return out, assumed, unknown
+}
+
+// assumedOf lists what is taken from the table for a line.
+func assumedOf(l *Line, stuff rope.Stuff, listed bool) (out []Assumed) {
+	of := "line " + l.ID
+	if listed && l.Stuff.MBL == 0 {
+		out = append(out, Assumed{of, "breaking load when new", stuff.MBLLow, "N", stuff.Strength})
+	}
+	if listed && l.Stuff.Stiffness == 0 && len(l.Stuff.Curve) == 0 {
+		out = append(out, Assumed{of, "stiffness", stuff.EA, "N", stuff.Stretch})
+	}
+	if l.Slack == nil && l.Pretense == nil {
+		out = append(out, Assumed{of, "taut, without pretension: slack", 0, "", bySheet})
+	}
+	return out
+}
+
+// over is a quotient; 0 where there is none.
+func over(a, b float64) float64 {
+	if b > 0 {
+		return a / b
+	}
+	return 0
 }
 
 var sunSource = source.Source{How: source.Published, Text: "exposure tests of a trade association (polyester), a tester (nylon), a maker (HMPE); a straight line up to them"}

@@ -72,41 +72,44 @@ func (s *setup) middle(l *Line, solves *int) Middle {
 	return Middle{band(v[0]), band(v[1]), band(v[2]), band(v[3])}
 }
 
+// halved is the line with a fixed support in the middle of each span.
+func (l *Line) halved() *Line {
+	out := *l
+	out.Supports = nil
+	for i, p := range l.Supports {
+		if i > 0 {
+			mid := Support{At: l.Supports[i-1].At.vec().mix(p.At.vec(), 0.5).spot(), Kind: FixedSupport}
+			out.Supports = append(out.Supports, mid)
+		}
+		p.Kind = FixedSupport
+		out.Supports = append(out.Supports, p)
+	}
+	return &out
+}
+
+// otherwise is the line of what stretches much more, or much less.
+func (l *Line) otherwise() (out *Line, change string) {
+	o := *l
+	if law, _ := l.Stuff.law(); law.Slope() > 600e3 {
+		o.Stuff = Stuff{Material: "polyester webbing 25 mm"}
+		return &o, "25 mm polyester webbing instead"
+	}
+	o.Stuff = Stuff{Material: "1x19 wire 5 mm"}
+	return &o, "5 mm wire instead"
+}
+
 // remarks sets the line's middle beside those of the same line laid otherwise.
 func (s *setup) remarks(l *Line, out *LineResult) []Remark {
-	m := out.Middle
+	m, n := out.Middle, &out.Solves
 	slacker := *l
 	slack := out.Rest.As/out.Length - 1 + 0.02
 	slacker.Slack, slacker.Pretense = &slack, nil
-	a := s.middle(&slacker, &out.Solves)
-
-	halved := *l
-	halved.Supports = nil
-	for i, p := range l.Supports {
-		if i > 0 {
-			mid := p
-			mid.ID, mid.At, mid.Kind = "", l.Supports[i-1].At.vec().mix(p.At.vec(), 0.5).spot(), FixedSupport
-			halved.Supports = append(halved.Supports, mid)
-		}
-		if 0 < i && i < len(l.Supports)-1 {
-			p.Kind = FixedSupport
-		}
-		halved.Supports = append(halved.Supports, p)
-	}
-	b := s.middle(&halved, &out.Solves)
-
-	other := *l
-	change := "5 mm wire instead"
-	other.Stuff = Stuff{Material: "1x19 wire 5 mm"}
-	if law, _ := l.Stuff.law(); law.Slope() > 600e3 {
-		change = "25 mm polyester webbing instead"
-		other.Stuff = Stuff{Material: "polyester webbing 25 mm"}
-	}
-	c := s.middle(&other, &out.Solves)
-
+	a, b := s.middle(&slacker, n), s.middle(l.halved(), n)
+	other, change := l.otherwise()
+	c := s.middle(other, n)
 	var running [3]float64
 	for q, k := range scales {
-		_, running[q], _, _ = s.middleOf(l.ready(k), q, true, &out.Solves)
+		_, running[q], _, _ = s.middleOf(l.ready(k), q, true, n)
 	}
 	held := Band{}
 	for _, row := range out.Supports {
@@ -117,14 +120,15 @@ func (s *setup) remarks(l *Line, out *LineResult) []Remark {
 	say := func(key RemarkKey, what string, as, then Band, change, unit string) Remark {
 		return Remark{key, what, as.As, then.As, change, unit, Tell(as, then, 0)}
 	}
+	const fall, slide = "tension in a fall, middle of the span", "sag in a slide, middle of the span"
 	return []Remark{
-		say(SlackDoesNotSpare, "tension in a fall, middle of the span", m.Tension, a.Tension, "2 % more slack", "N"),
-		say(SlackDoesNotSpare, "sag in a slide, middle of the span", m.Slide, a.Slide, "2 % more slack", "m"),
-		say(SpanIsReach, "tension in a fall, middle of the span", m.Tension, b.Tension, "each span halved by a fixed support", "N"),
-		say(SpanIsReach, "sag in a slide, middle of the span", m.Slide, b.Slide, "each span halved by a fixed support", "m"),
-		say(StuffIsTension, "tension in a fall, middle of the span", m.Tension, c.Tension, change, "N"),
+		say(SlackDoesNotSpare, fall, m.Tension, a.Tension, "2 % more slack", "N"),
+		say(SlackDoesNotSpare, slide, m.Slide, a.Slide, "2 % more slack", "m"),
+		say(SpanIsReach, fall, m.Tension, b.Tension, "each span halved by a fixed support", "N"),
+		say(SpanIsReach, slide, m.Slide, b.Slide, "each span halved by a fixed support", "m"),
+		say(StuffIsTension, fall, m.Tension, c.Tension, change, "N"),
 		say(HeldIsWorst, "load on one fitting", m.Tension, held, "hook held by its own support instead of the middle", "N"),
-		say(JamOrSlide, "tension in a fall, middle of the span", m.Tension, band(running), "hook and line run instead of jamming", "N"),
+		say(JamOrSlide, fall, m.Tension, band(running), "hook and line run instead of jamming", "N"),
 	}
 }
 
