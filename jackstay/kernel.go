@@ -57,13 +57,20 @@ type place struct {
 // start; the kinks are asked for by name before.
 func jam(chord float64, a, b *run, fx, fy, tol float64, from place, near bool) place {
 	f := math.Sqrt(fx*fx + fy*fy)
-	if p, ok := jamKink(chord, a, b, fx, fy, f); ok {
+	if p, kinked := jamKink(chord, a, b, fx, fy, f); kinked {
 		return p
 	}
-	if !near || from.at != bothLegs {
+	if near && from.at == bothLegs {
+		if p, ok := jamNewton(chord, a, b, fx, fy, f, tol, from.x, from.y); ok {
+			return p
+		}
+	}
+	from, ok := jamSlack(chord, a, b, fx, fy)
+	if !ok {
 		from = jamStart(chord, a, b, fx, fy)
 	}
-	return jamNewton(chord, a, b, fx, fy, f, tol, from.x, from.y)
+	p, _ := jamNewton(chord, a, b, fx, fy, f, tol, from.x, from.y)
+	return p
 }
 
 // jamKink returns the place if it is one of the kinks.
@@ -128,6 +135,30 @@ func jamStart(chord float64, a, b *run, fx, fy float64) place {
 	return place{x: chord*xi + y*fx/f*0.5, y: y*fy/f + 1e-3*chord}
 }
 
+// jamSlack is a place to begin from on a slack line: the corner of the triangle
+// that both pieces make at their lengths, those stretched by what the load puts
+// on them there. On a stiff line the true place lies that near to it; anywhere
+// else Newton's steps would cross from one leg taut to the other and back.
+func jamSlack(chord float64, a, b *run, fx, fy float64) (p place, ok bool) {
+	ra, rb := a.rest-a.dead, b.rest-b.dead
+	for range 4 {
+		if ra <= 0 || rb <= 0 || ra+rb <= chord || math.Abs(ra-rb) >= chord {
+			return p, ok
+		}
+		x := (chord + (ra-rb)*(ra+rb)/chord) / 2
+		y := math.Sqrt(max(0, (ra-x)*(ra+x)))
+		if y <= 1e-6*chord {
+			return p, ok
+		}
+		p, ok = place{x: x, y: y}, true
+		// the load split into the directions of the legs
+		ta := (fx*y/rb - fy*(x-chord)/rb) * ra * rb / (y * chord)
+		tb := (fy*x/ra - fx*y/ra) * ra * rb / (y * chord)
+		ra, rb = a.rest*(1+a.law.Strain(ta))-a.dead, b.rest*(1+b.law.Strain(tb))-b.dead
+	}
+	return p, ok
+}
+
 // steepest bounds Newton's steps; a dozen have been the most.
 const steepest = 100
 
@@ -139,17 +170,20 @@ const (
 	rough = 1e-9
 )
 
-func jamNewton(chord float64, a, b *run, fx, fy, f, tol, x, y float64) place {
-	var p place
+func jamNewton(chord float64, a, b *run, fx, fy, f, tol, x, y float64) (p place, ok bool) {
 	g := gradient(chord, a, b, fx, fy, x, y)
-	best := math.Inf(1)
-	for p.steps = 1; p.steps < steepest; p.steps++ {
+	best, worse := math.Inf(1), 0
+	for p.steps = 1; p.steps < steepest && worse < 10; p.steps++ {
 		size := math.Abs(g.x) + math.Abs(g.y)
-		small := tol * (f + g.ta + g.tb)
-		if size <= small || size >= best && size <= 1e-9*(f+g.ta+g.tb) {
+		scale := f + g.ta + g.tb
+		ok = size <= 1e-6*scale
+		if size <= tol*scale || size >= best && size <= rough*scale {
 			break
 		}
-		best = size
+		if size >= best {
+			worse++
+		}
+		best = min(best, size)
 		dx, dy := g.step()
 		if g.ta == 0 && g.tb == 0 { // slack: out of it, the way of the load
 			dx, dy = 0.1*chord*fx/f, 0.1*chord*fy/f
@@ -176,7 +210,7 @@ func jamNewton(chord float64, a, b *run, fx, fy, f, tol, x, y float64) place {
 		dx, dy := g.step()
 		p.give = dx*ux + dy*uy
 	}
-	return p
+	return p, ok
 }
 
 // grad is the gradient of the potential at a place, and its curvature.
@@ -253,8 +287,8 @@ func slide(chord float64, n *run, fx, fy, stop float64) place {
 	if 2*t0*sinD >= f || cosD <= 0 {
 		return end
 	}
-	cosM, steps := slideRoot(chord, n, f, cosD)
-	sinM := math.Sqrt((1 - cosM) * (1 + cosM))
+	sinM, steps := slideRoot(chord, n, f, sinD, cosD, t0)
+	cosM := math.Sqrt((1 - sinM) * (1 + sinM))
 	t := f / (2 * sinM)
 	// the legs' angles are m-d and m+d; the load points to the far side
 	near := chord * (sinM*cosD - cosM*sinD) / (2 * sinM * cosM)
@@ -281,46 +315,48 @@ func slideGive(k, sinM, cosM, near, far, t float64) float64 {
 	return square / (along*square - cross*cross)
 }
 
-// slideRoot returns the cosine of m.
-func slideRoot(chord float64, n *run, f, cosD float64) (cosM float64, steps int) {
+// slideRoot returns the sine of m: of small angles it keeps all digits.
+func slideRoot(chord float64, n *run, f, sinD, cosD, t0 float64) (sinM float64, steps int) {
 	reach := chord * cosD
-	// T >= F/2, so the line is at least so long; from there T <= F/(2 sin m),
-	// so it is at most so long: two bounds on m.
-	cosOf := func(t float64) float64 { return reach / (n.rest*(1+n.law.Strain(t)) - n.dead) }
-	hi := cosOf(f / 2) // the largest cosine that can be
-	if !(hi > 0 && hi < cosD) {
-		hi = cosD
-	}
-	lo := 0.0
-	if s := math.Sqrt((1 - hi) * (1 + hi)); s > 0 {
-		if c := cosOf(f / (2 * s)); c > 0 && c < hi {
-			lo = c
+	// With tension t the line is so long, and its angle no less or more.
+	sinOf := func(t float64) float64 {
+		c := reach / (n.rest*(1+n.law.Strain(t)) - n.dead)
+		if !(c > 0 && c < cosD) {
+			return sinD
 		}
+		return math.Sqrt((1 - c) * (1 + c))
 	}
-	q := lo
-	if lo == 0 {
-		q = hi / 2
+	lo, hi := sinOf(f/2), 1.0 // T >= F/2
+	if lo > 0 {
+		hi = min(hi, sinOf(f/(2*lo))) // T <= F/(2 lo)
 	}
+	if t0 > 0 {
+		hi = min(hi, f/(2*t0))
+	}
+	if hi <= lo {
+		hi = 1
+	}
+	s := min(hi, 0.999)
 	for steps = 1; steps < steepest; steps++ {
-		s := math.Sqrt((1 - q) * (1 + q))
-		t, k := n.pull(reach / q)
+		c := math.Sqrt((1 - s) * (1 + s))
+		t, k := n.pull(reach / c)
 		g := 2*t*s - f
 		switch {
 		case g > 0:
-			lo = q
+			hi = s
 		case g < 0:
-			hi = q
+			lo = s
 		default:
-			return q, steps
+			return s, steps
 		}
-		next := q - g/(-2*k*reach/(q*q)*s-2*t*q/s)
+		next := s - g/(2*t+2*s*s*k*reach/(c*c*c))
 		if !(next > lo && next < hi) {
 			next = (lo + hi) / 2
 		}
-		if math.Abs(next-q) <= 1e-16*q || next == lo || next == hi {
+		if math.Abs(next-s) <= 1e-16*s || next == lo || next == hi {
 			return next, steps
 		}
-		q = next
+		s = next
 	}
-	return q, steps
+	return s, steps
 }

@@ -15,6 +15,7 @@ type sideSweep struct {
 
 type passing struct {
 	by       float64
+	of       PassParts
 	at, from vec
 	seen     bool
 }
@@ -52,10 +53,10 @@ func (w *sweep) sidesAt(s *spanReady, x float64, forces []float64) {
 			out.seen = true
 			spot := vec{at.X, at.Y, edge.Z}
 			if !edge.Solid || len(edge.Rails) == 0 {
-				out.under.take(leftOver(reach, d, moved, edge.Z-low), spot, hook)
+				out.under.take(PassParts{reach, d, moved, edge.Z - low}, spot, hook)
 			}
 			if n := len(edge.Rails); n > 0 {
-				out.over.take(leftOver(reach, d, moved, edge.Z+edge.Rails[n-1]-low), spot, hook)
+				out.over.take(PassParts{reach, d, moved, edge.Z + edge.Rails[n-1] - low}, spot, hook)
 			}
 		}
 	}
@@ -67,9 +68,9 @@ func leftOver(reach, d, moved, rise float64) float64 {
 	return reach - math.Hypot(max(0, d-moved), rise) + max(0, moved-d)
 }
 
-func (p *passing) take(by float64, at, from vec) {
-	if !p.seen || by > p.by {
-		*p = passing{by, at, from, true}
+func (p *passing) take(of PassParts, at, from vec) {
+	if by := leftOver(of.Leg, of.Away, of.Moved, of.Rise); !p.seen || by > p.by {
+		*p = passing{by, of, at, from, true}
 	}
 }
 
@@ -102,6 +103,7 @@ func (s *setup) side(e int, tether string, leg float64, three [3]*sideSweep) (Si
 			by[q] = p.by
 		}
 		p := s.pass(edge, of(three[soft]), band(by), rise)
+		p.Of = of(three[asEntered]).of
 		near = near || p.By.most() > -shortfall
 		out.Class = worse(out.Class, p.Class)
 		return &p
@@ -126,11 +128,7 @@ func (s *setup) pass(edge *Edge, p passing, by Band, rise float64) Passing {
 		}
 		return out
 	}
-	board := edge.Z
-	if edge.Freeboard != nil {
-		board = *edge.Freeboard
-	}
-	board += rise - math.Abs(p.at[1])*math.Sin(math.Abs(s.c.Sea.Heel)) - s.c.Sea.Wave
+	board := edge.board() + rise - math.Abs(p.at[1])*math.Sin(math.Abs(s.c.Sea.Heel)) - s.c.Sea.Wave
 	out.Ring = Band{board - by.Soft, board - by.As, board - by.Stiff}
 	spread := edge.Spread
 	if spread == 0 {
@@ -140,6 +138,14 @@ func (s *setup) pass(edge *Edge, p passing, by Band, rise float64) Passing {
 		classOf(by.least()-s.tracing, board+spread),
 		classOf(by.most()+s.tracing, board-spread))
 	return out
+}
+
+// board is the height of the edge above the water, upright.
+func (d *Edge) board() float64 {
+	if d.Freeboard != nil {
+		return *d.Freeboard
+	}
+	return d.Z
 }
 
 // usualSpread is half the band of a freeboard of which none is entered, m.

@@ -49,7 +49,7 @@ func TestReachAgainstSampling(t *testing.T) {
 		a, b := c.Lines[0].Supports[0].At, c.Lines[0].Supports[1].At
 		law := lawOf(t, c.Lines[0].Stuff)
 		ratio := l.Rest.As / l.Length
-		const places, ways = 250, 360
+		const places, ways = 150, 180
 		for k := range places {
 			s := jackstay.Span{From: a, To: b, Law: law, Rest: l.Length * ratio}
 			at := (float64(k) + 0.5) / places

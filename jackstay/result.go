@@ -168,12 +168,21 @@ type Side struct {
 
 // Passing is one way over an edge. By less than 0 it stays aboard, by so much.
 type Passing struct {
-	By    Band    `json:"by_m" says:"length of tether that is left over beyond the edge"`
-	Error float64 `json:"error_m"`
-	Ring  Band    `json:"ring_above_water_m" says:"height of the ring, where it passes"`
-	Class Class   `json:"class"`
-	At    Spot    `json:"at" says:"where on the edge, at half stiffness"`
-	From  Spot    `json:"from" says:"where the hook was on the line before it was loaded"`
+	Of    PassParts `json:"made_of"`
+	By    Band      `json:"by_m" says:"length of tether that is left over beyond the edge"`
+	Error float64   `json:"error_m"`
+	Ring  Band      `json:"ring_above_water_m" says:"height of the ring, where it passes"`
+	Class Class     `json:"class"`
+	At    Spot      `json:"at" says:"where on the edge, at half stiffness"`
+	From  Spot      `json:"from" says:"where the hook was on the line before it was loaded"`
+}
+
+// PassParts are what a passing is made of, at the stiffness entered.
+type PassParts struct {
+	Leg   float64 `json:"leg_m" says:"stretched"`
+	Away  float64 `json:"away_m" says:"of the edge from the unloaded line"`
+	Moved float64 `json:"moved_m" says:"by the hook toward it"`
+	Rise  float64 `json:"rise_m" says:"of the edge or rail over the hook"`
 }
 
 // CatchHit is something that a line or hook can catch on.

@@ -50,14 +50,16 @@ const (
 	mca  = "UK code for small commercial vessels"
 	tcan = "Transport Canada, sail training"
 	ft   = 0.3048
+
+	noLimit = 1e9 // above all that a boat can have
 )
 
 var (
-	wire     = []Limit{{LineIsWire, 1, math.MaxFloat64}}
-	bigger   = []Limit{{HullLength, 8.5, math.MaxFloat64}}
-	recentOf = []Limit{{FirstLaunched, 1993, math.MaxFloat64}}
+	wire     = []Limit{{LineIsWire, 1, noLimit}}
+	bigger   = []Limit{{HullLength, 8.5, noLimit}}
+	recentOf = []Limit{{FirstLaunched, 1993, noLimit}}
 	olderOf  = []Limit{{FirstLaunched, 0, 1993}}
-	ocean    = []Limit{{DesignOcean, 1, math.MaxFloat64}}
+	ocean    = []Limit{{DesignOcean, 1, noLimit}}
 	inland   = []Limit{{DesignOcean, 0, 1}}
 
 	read404   = read("OSR 4.04.1, 2018, category 0, as quoted by a tester in a forum")
@@ -95,7 +97,7 @@ var clauses = []Clause{
 	{"osr-posts-lean", osr, "not told", "3.14", "above its first 50 mm a stanchion leans at most 10 degrees", PostsLean, nil, at(10 * math.Pi / 180), nil, "rad", nil, read314},
 	{"osr-pulpit-gap", osr, "not told", "3.14", "bow pulpit open by at most 360 mm", PulpitGap, nil, at(0.36), nil, "m", nil, read314},
 	{"osr-hmpe-small", osr, "international, 2014", "3.14", "hull up to 28 ft: HMPE guard-line of at least 4 mm, its core alone", WireHMPE, at(0.004), nil, nil, "m", []Limit{{HullLength, 0, 28 * ft}}, read("paper on HMPE lifelines, 2014")},
-	{"osr-hmpe", osr, "international, 2014", "3.14", "hull of 28 ft and more: HMPE guard-line of at least 5 mm, its core alone", WireHMPE, at(0.005), nil, nil, "m", []Limit{{HullLength, 28 * ft, math.MaxFloat64}}, read("paper on HMPE lifelines, 2014")},
+	{"osr-hmpe", osr, "international, 2014", "3.14", "hull of 28 ft and more: HMPE guard-line of at least 5 mm, its core alone", WireHMPE, at(0.005), nil, nil, "m", []Limit{{HullLength, 28 * ft, noLimit}}, read("paper on HMPE lifelines, 2014")},
 	{"osr-wire-upper", osr, "not seen", "3.14.2", "upper wire gives at most 50 mm under 50 N half-way", WireUpperSag, nil, at(0.05), nil, "m", nil, recall("OSR 3.14.2")},
 	{"osr-wire-middle", osr, "not seen", "3.14.2", "intermediate wire gives at most 120 mm under 50 N half-way", WireMiddleSag, nil, at(0.12), nil, "m", nil, recall("OSR 3.14.2")},
 	{"iso-foot-stop", iso, "2003", "", "sailing, category A or B: foot-stop at least 30 mm high", FootStop, at(0.03), nil, nil, "m", ocean, read15085},
@@ -105,7 +107,7 @@ var clauses = []Clause{
 	{"iso-handholds", iso, "2003", "", "handholds at most 1.5 m apart", HandsApart, nil, at(1.5), nil, "m", nil, read15085},
 	{"iso-points", iso, "2003", "", "hooking points at most 3 m apart, at hatch, steering, windlass, mast and winches (a stanchion foot counts; racing practice never clips to one)", PointsApart, nil, at(3), nil, "m", nil, read15085},
 	{"iso-jackstay-sides", iso, "2003", "", "attachments of jack-lines to port and starboard", LineEachSide, at(1), nil, nil, "", nil, read15085},
-	{"mca-rail", mca, "not told", "22", "bulwark or two courses of rail, at least 600 mm", RailUpper, at(0.6), nil, nil, "m", []Limit{{HullLength, 9, math.MaxFloat64}}, readMCA},
+	{"mca-rail", mca, "not told", "22", "bulwark or two courses of rail, at least 600 mm", RailUpper, at(0.6), nil, nil, "m", []Limit{{HullLength, 9, noLimit}}, readMCA},
 	{"mca-rail-small", mca, "not told", "22", "shorter than 9 m: a single course of 450 mm", RailUpper, at(0.45), nil, nil, "m", []Limit{{HullLength, 0, 9}}, readMCA},
 	{"mca-posts", mca, "not told", "22", "supports at most 2.2 m apart", PostsApart, nil, at(2.2), nil, "m", nil, readMCA},
 	{"mca-stern", mca, "not told", "22", "cockpit open aft: no opening of more than 500 mm", SternGap, nil, at(0.5), nil, "m", nil, readMCA},

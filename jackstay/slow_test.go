@@ -81,6 +81,19 @@ func randomChain(r *rand.Rand) (jackstay.Chain, []jackstay.Pull) {
 	return c, pulls
 }
 
+// slope is a gradient by central differences.
+func slope(f func([]float64) float64) func(g, x []float64) {
+	return func(g, x []float64) {
+		for i := range x {
+			y := append([]float64(nil), x...)
+			y[i] += 1e-6
+			up := f(y)
+			y[i] -= 2e-6
+			g[i] = (up - f(y)) / 2e-6
+		}
+	}
+}
+
 // A general-purpose minimiser, from another start, must find no lower
 // potential than ours, and the same places.
 func TestAgainstMinimiser(t *testing.T) {
@@ -104,15 +117,7 @@ func TestAgainstMinimiser(t *testing.T) {
 			for i := range start {
 				start[i] += r.Float64() - 0.5
 			}
-			res, err := optimize.Minimize(optimize.Problem{Func: f, Grad: func(g, x []float64) {
-				for i := range x {
-					y := append([]float64(nil), x...)
-					y[i] += 1e-6
-					up := f(y)
-					y[i] -= 2e-6
-					g[i] = (up - f(y)) / 2e-6
-				}
-			}}, start, &optimize.Settings{MajorIterations: 400}, &optimize.BFGS{})
+			res, err := optimize.Minimize(optimize.Problem{Func: f, Grad: slope(f)}, start, &optimize.Settings{MajorIterations: 400}, &optimize.BFGS{})
 			if res == nil {
 				t.Fatal(err)
 			}

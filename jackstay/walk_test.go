@@ -133,6 +133,15 @@ func TestWalkAgainstAllWays(t *testing.T) {
 	}
 }
 
+type tally struct {
+	gap              float64
+	moments, changes int
+}
+
+func (b tally) beats(c tally) bool {
+	return c.gap > b.gap+1e-9 || c.gap > b.gap-1e-9 && (c.moments > b.moments || c.moments == b.moments && c.changes >= b.changes)
+}
+
 // allWays tries every hold at every station, one change at most at each.
 func allWays(legs, xs []float64, to float64) (gap float64, moments, changes int) {
 	steps := int(math.Ceil(to / 0.1))
@@ -141,14 +150,10 @@ func allWays(legs, xs []float64, to float64) (gap float64, moments, changes int)
 	held := func(k int, x float64) bool {
 		return k == none || math.Hypot(x-xs[k/len(legs)], h) <= legs[k%len(legs)]-1e-9
 	}
-	type tally struct {
-		gap              float64
-		moments, changes int
-	}
 	best := tally{math.Inf(1), 0, 0}
 	var try func(i, k int, c tally)
 	try = func(i, k int, c tally) {
-		if c.gap > best.gap+1e-9 || c.gap > best.gap-1e-9 && (c.moments > best.moments || c.moments == best.moments && c.changes >= best.changes) {
+		if best.beats(c) {
 			return
 		}
 		if i == steps {
