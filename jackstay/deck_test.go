@@ -254,12 +254,19 @@ func TestRemarksSayWhatTheSheetFound(t *testing.T) {
 	for _, r := range l.Remarks {
 		by[string(r.Key)+", "+r.What] = r
 	}
-	fall, slide := "tension in a fall, middle of the span", "sag in a slide, middle of the span"
+	fall := "tension in a fall, middle of the span"
 	if r := by[string(jackstay.SlackDoesNotSpare)+", "+fall]; r.Then < r.As {
 		t.Errorf("slack lowered the load: %+v", r)
 	}
-	if r := by[string(jackstay.SpanIsReach)+", "+slide]; r.Then > 0.65*r.As {
-		t.Errorf("half the span, %+v", r)
+	same := " under the same load, middle of the span"
+	if r := by[string(jackstay.SpanIsReach)+", sag"+same]; math.Abs(r.Then-r.As/2) > 1e-6 {
+		t.Errorf("half the span: %+v", r)
+	}
+	if r := by[string(jackstay.SpanIsReach)+", tension"+same]; math.Abs(r.Then-r.As) > 1e-5 || r.Told != jackstay.NoDifference {
+		t.Errorf("half the span: %+v", r)
+	}
+	if r := by[string(jackstay.ShortIsHard)+", "+fall]; r.Then < r.As {
+		t.Errorf("half the span in a fall: %+v", r)
 	}
 	if r := by[string(jackstay.StuffIsTension)+", "+fall]; r.Then < 1.8*r.As || r.Then < 19.7e3 || r.As > 20e3 {
 		t.Errorf("wire breaks where webbing holds: %+v", r)

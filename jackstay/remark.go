@@ -9,7 +9,8 @@ type RemarkKey string
 // The remarks.
 const (
 	SlackDoesNotSpare RemarkKey = "slack does not lower the load of a fall"
-	SpanIsReach       RemarkKey = "half the span: another reach, not another tension"
+	SpanIsReach       RemarkKey = "half the span under the same load: another reach, not another tension"
+	ShortIsHard       RemarkKey = "half the span in a fall: less line to give way, so a greater load"
 	StuffIsTension    RemarkKey = "wire or webbing: what stretches less is pulled harder"
 	HeldIsWorst       RemarkKey = "a hook held by its own support is loaded most"
 	JamOrSlide        RemarkKey = "a hook that jams and one that slides are held differently"
@@ -35,15 +36,20 @@ type Middle struct {
 	Slide   Band `json:"slide_sag_m" says:"under the load of a slide, longest leg"`
 }
 
-// middleOf works the fall in the middle of the longest span, jammed; stuck in
-// the guides, or, if runs, free in them and running.
-func (s *setup) middleOf(r *lineReady, q int, runs bool, solves *int) (load, tension, sag, slideSag float64) {
+func (r *lineReady) longest() *spanReady {
 	best := &r.spans[0]
 	for i := range r.spans {
 		if r.spans[i].chord > best.chord {
 			best = &r.spans[i]
 		}
 	}
+	return best
+}
+
+// middleOf works the fall in the middle of the longest span, jammed; stuck in
+// the guides, or, if runs, free in them and running.
+func (s *setup) middleOf(r *lineReady, q int, runs bool, solves *int) (load, tension, sag, slideSag float64) {
+	best := r.longest()
 	var l laid
 	if runs {
 		r.runIn(best, false, &l)
@@ -98,6 +104,23 @@ func (l *Line) otherwise() (out *Line, change string) {
 	return &o, "5 mm wire instead"
 }
 
+// loaded is the middle of the longest span under a given load at each
+// stiffness, the line stuck at its supports.
+func (s *setup) loaded(l *Line, load Band, solves *int) (tension, sag Band) {
+	var t, y [3]float64
+	for q, f := range [3]float64{load.Soft, load.As, load.Stiff} {
+		r := l.ready(scales[q])
+		best := r.longest()
+		var d laid
+		r.jamAt(best, best.chord/2, true, &d)
+		square := &best.dirs[half/2]
+		p := d.pulled(f*square.fx, f*square.fy, place{}, false)
+		t[q], y[q] = max(p.ta, p.tb), p.y
+		*solves++
+	}
+	return band(t), band(y)
+}
+
 // remarks sets the line's middle beside those of the same line laid otherwise.
 func (s *setup) remarks(l *Line, out *LineResult) []Remark {
 	m, n := out.Middle, &out.Solves
@@ -105,6 +128,8 @@ func (s *setup) remarks(l *Line, out *LineResult) []Remark {
 	slack := out.Rest.As/out.Length - 1 + 0.02
 	slacker.Slack, slacker.Pretense = &slack, nil
 	a, b := s.middle(&slacker, n), s.middle(l.halved(), n)
+	t1, y1 := s.loaded(l, m.Load, n)
+	t2, y2 := s.loaded(l.halved(), m.Load, n)
 	other, change := l.otherwise()
 	c := s.middle(other, n)
 	var running [3]float64
@@ -124,8 +149,9 @@ func (s *setup) remarks(l *Line, out *LineResult) []Remark {
 	return []Remark{
 		say(SlackDoesNotSpare, fall, m.Tension, a.Tension, "2 % more slack", "N"),
 		say(SlackDoesNotSpare, slide, m.Slide, a.Slide, "2 % more slack", "m"),
-		say(SpanIsReach, fall, m.Tension, b.Tension, "each span halved by a fixed support", "N"),
-		say(SpanIsReach, slide, m.Slide, b.Slide, "each span halved by a fixed support", "m"),
+		say(SpanIsReach, "tension under the same load, middle of the span", t1, t2, "each span halved by a fixed support", "N"),
+		say(SpanIsReach, "sag under the same load, middle of the span", y1, y2, "each span halved by a fixed support", "m"),
+		say(ShortIsHard, fall, m.Tension, b.Tension, "each span halved by a fixed support", "N"),
 		say(StuffIsTension, fall, m.Tension, c.Tension, change, "N"),
 		say(HeldIsWorst, "load on one fitting", m.Tension, held, "hook held by its own support instead of the middle", "N"),
 		say(JamOrSlide, fall, m.Tension, band(running), "hook and line run instead of jamming", "N"),

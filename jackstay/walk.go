@@ -58,10 +58,11 @@ type Walked struct {
 
 // Part is a stretch of the way on one hook.
 type Part struct {
-	On   string  `json:"on"`
-	Leg  float64 `json:"leg_m"`
-	From float64 `json:"from_m" says:"along the way"`
-	To   float64 `json:"to_m"`
+	On   string   `json:"on"`
+	Leg  float64  `json:"leg_m"`
+	From float64  `json:"from_m" says:"along the way"`
+	To   float64  `json:"to_m"`
+	Done []string `json:"done,omitempty" says:"tasks done on it"`
 }
 
 // Gap is a stretch of the way on no hook.

@@ -173,19 +173,22 @@ func (w *walker) trace(from [][]int32, end, none int, c cost) Walked {
 			}
 			out.Parts[len(out.Parts)-1].To = next.along
 		}
-		if at := &w.at[i]; at.task != "" {
-			_, d := vec{}, 0.0
-			if k != none {
-				_, d = w.things[k/legs].near(at.ring)
-			}
-			if k == none || d > w.reach(k) {
-				out.CantDo = append(out.CantDo, at.task)
-			}
+		if here.task == "" {
+			continue
+		}
+		if k == none {
+			out.CantDo = append(out.CantDo, here.task)
+			continue
+		}
+		part := &out.Parts[len(out.Parts)-1]
+		part.Done = append(part.Done, here.task)
+		if _, d := w.things[k/legs].near(here.ring); d > w.reach(k) {
+			out.CantDo = append(out.CantDo, here.task)
 		}
 	}
 	// what was changed to and from at one place is no part of the way
-	out.Parts = slices.DeleteFunc(out.Parts, func(p Part) bool { return p.To == p.From && out.Length > 0 })
-	out.Gaps = slices.DeleteFunc(out.Gaps, func(g Gap) bool { return g.To == g.From && out.Length > 0 })
+	out.Parts = slices.DeleteFunc(out.Parts, func(p Part) bool { return p.To == p.From && len(p.Done) == 0 })
+	out.Gaps = slices.DeleteFunc(out.Gaps, func(g Gap) bool { return g.To == g.From })
 	for i := range out.Gaps {
 		g := &out.Gaps[i]
 		g.Eye = g.Start.Add(g.End).Scale(0.5)
