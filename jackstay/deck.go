@@ -95,7 +95,7 @@ func (s *setup) point(p *ClipPoint) PointResult {
 	fall := Drop{Mass: s.mass, Fall: s.fall, EdgeMu: s.edgeMu, EdgeAngle: s.edgeAngle}
 	rows := make([][3]sideSweep, len(s.legs)*len(s.c.Edges))
 	for q := range scales {
-		w := sweep{s: s, q: q, sides: make([]sideSweep, len(rows))}
+		w := sweep{s: s, q: q, sides: make([]sideSweep, len(rows))} // nothing of a line
 		load[q] = arrest(fixedEye, w.stiffest(), &fall).Line
 		sp := spanReady{a: p.At.vec(), b: p.At.vec().add(vec{1, 0, 0}), chord: 1, flat: vec{1, 0, 0}, side: vec{0, 1, 0}}
 		w.sidesAt(&sp, 0, nil)

@@ -15,13 +15,29 @@ type run struct {
 	law  *rope.Law
 	rest float64 // unstretched length, m
 	dead float64 // length of it that lies beyond the support next to the hook
+	in   float64 // 1/rest
+	ea   float64 // of a law that is one straight line; else 0
+}
+
+func newRun(law *rope.Law, rest, dead float64) run {
+	ea, _ := law.Linear()
+	return run{law: law, rest: rest, dead: dead, in: 1 / rest, ea: ea}
 }
 
 // pull returns the tension of a run whose last leg is r long, and what it
 // grows by for a metre more.
 func (n *run) pull(r float64) (tension, stiff float64) {
-	t, k := n.law.At((r+n.dead)/n.rest - 1)
-	return t, k / n.rest
+	e := (r+n.dead)*n.in - 1
+	if n.ea > 0 && e > 0 {
+		return n.ea * e, n.ea * n.in
+	}
+	return n.bent(e)
+}
+
+// bent is pull for what is slack, or has a law of several pieces.
+func (n *run) bent(e float64) (tension, stiff float64) {
+	t, k := n.law.At(e)
+	return t, k * n.in
 }
 
 func (n *run) energy(r float64) float64 {
@@ -45,6 +61,7 @@ type place struct {
 	x, y   float64
 	ta, tb float64
 	give   float64 // how much farther the hook goes along the load for a newton more, m/N
+	off    float64 // what is left of the balance, N
 	at     kink
 	steps  int
 }
@@ -68,95 +85,17 @@ func jam(chord float64, a, b *run, fx, fy, tol float64, from place, near bool) p
 	from, ok := jamSlack(chord, a, b, fx, fy)
 	if !ok {
 		from = jamStart(chord, a, b, fx, fy)
+		from = jamShort(chord, a, b, fx, fy, f, from)
 	}
-	p, _ := jamNewton(chord, a, b, fx, fy, f, tol, from.x, from.y)
+	p, ok := jamNewton(chord, a, b, fx, fy, f, tol, from.x, from.y)
+	if !ok {
+		from = jamHalving(chord, a, b, fx, fy, f)
+		if q, _ := jamNewton(chord, a, b, fx, fy, f, tol, from.x, from.y); q.off < p.off {
+			q.steps += p.steps
+			return q
+		}
+	}
 	return p
-}
-
-// jamKink returns the place if it is one of the kinks.
-func jamKink(chord float64, a, b *run, fx, fy, f float64) (place, bool) {
-	if f == 0 || a.dead > 0 || b.dead > 0 { // otherwise a leg of no length pulls at nothing
-		if p, ok := jamHeld(chord, a, b, fx, fy, f); ok {
-			return p, true
-		}
-	}
-	if f == 0 {
-		return place{}, false
-	}
-	if r := a.rest*(1+a.law.Strain(f)) - a.dead; r > 0 {
-		x, y := r*fx/f, r*fy/f
-		if far := b.rest - b.dead; far >= 0 && (x-chord)*(x-chord)+y*y <= far*far {
-			_, k := a.pull(r)
-			return place{x: x, y: y, ta: f, give: 1 / k, at: onlyA}, true
-		}
-	}
-	if r := b.rest*(1+b.law.Strain(f)) - b.dead; r > 0 {
-		x, y := chord+r*fx/f, r*fy/f
-		if far := a.rest - a.dead; far >= 0 && x*x+y*y <= far*far {
-			_, k := b.pull(r)
-			return place{x: x, y: y, tb: f, give: 1 / k, at: onlyB}, true
-		}
-	}
-	return place{}, false
-}
-
-// jamHeld returns the place if the hook lies against a support, drawn there by
-// line that runs on through it, or if there is no load.
-func jamHeld(chord float64, a, b *run, fx, fy, f float64) (place, bool) {
-	ta, _ := a.pull(chord)
-	tb, _ := b.pull(chord)
-	ta0, _ := a.pull(0)
-	tb0, _ := b.pull(0)
-	switch {
-	case f == 0 && ta0 == 0 && tb0 == 0 && a.rest+b.rest >= chord+a.dead+b.dead:
-		return place{x: chord * (a.rest - a.dead) / (a.rest + b.rest - a.dead - b.dead), at: loose}, true
-	case ta0 > 0 && math.Hypot(fx+tb, fy) <= ta0:
-		return place{ta: ta0, tb: tb, at: heldA}, true
-	case tb0 > 0 && math.Hypot(fx-ta, fy) <= tb0:
-		return place{x: chord, ta: ta, tb: tb0, at: heldB}, true
-	}
-	return place{}, false
-}
-
-// jamStart is a rough place outside the slack: the hook's share of the chord,
-// moved aside by what the small-angle formula gives.
-func jamStart(chord float64, a, b *run, fx, fy float64) place {
-	la, lb := max(a.rest-a.dead, 1e-3*chord), max(b.rest-b.dead, 1e-3*chord)
-	xi := la / (la + lb)
-	l := max(la+lb, chord)
-	slack := max(0, l*l-chord*chord)
-	ea := (a.law.Slope() + b.law.Slope()) / 2
-	s := math.Cbrt(math.Hypot(fx, fy) / ea)
-	y := math.Sqrt((slack + s*s*chord*chord) * xi * (1 - xi))
-	f := math.Hypot(fx, fy)
-	if f == 0 {
-		return place{x: chord * xi, y: y}
-	}
-	return place{x: chord*xi + y*fx/f*0.5, y: y*fy/f + 1e-3*chord}
-}
-
-// jamSlack is a place to begin from on a slack line: the corner of the triangle
-// that both pieces make at their lengths, those stretched by what the load puts
-// on them there. On a stiff line the true place lies that near to it; anywhere
-// else Newton's steps would cross from one leg taut to the other and back.
-func jamSlack(chord float64, a, b *run, fx, fy float64) (p place, ok bool) {
-	ra, rb := a.rest-a.dead, b.rest-b.dead
-	for range 4 {
-		if ra <= 0 || rb <= 0 || ra+rb <= chord || math.Abs(ra-rb) >= chord {
-			return p, ok
-		}
-		x := (chord + (ra-rb)*(ra+rb)/chord) / 2
-		y := math.Sqrt(max(0, (ra-x)*(ra+x)))
-		if y <= 1e-6*chord {
-			return p, ok
-		}
-		p, ok = place{x: x, y: y}, true
-		// the load split into the directions of the legs
-		ta := (fx*y/rb - fy*(x-chord)/rb) * ra * rb / (y * chord)
-		tb := (fy*x/ra - fx*y/ra) * ra * rb / (y * chord)
-		ra, rb = a.rest*(1+a.law.Strain(ta))-a.dead, b.rest*(1+b.law.Strain(tb))-b.dead
-	}
-	return p, ok
 }
 
 // steepest bounds Newton's steps; a dozen have been the most.
@@ -172,16 +111,17 @@ const (
 
 func jamNewton(chord float64, a, b *run, fx, fy, f, tol, x, y float64) (p place, ok bool) {
 	g := gradient(chord, a, b, fx, fy, x, y)
-	best, worse := math.Inf(1), 0
-	for p.steps = 1; p.steps < steepest && worse < 10; p.steps++ {
+	best, worse, overshoot := math.Inf(1), 0, 0.9
+	for p.steps = 1; p.steps < steepest && worse < 30; p.steps++ {
 		size := math.Abs(g.x) + math.Abs(g.y)
 		scale := f + g.ta + g.tb
-		ok = size <= 1e-6*scale
-		if size <= tol*scale || size >= best && size <= rough*scale {
+		round := 4e-16 * chord * (g.hxx + g.hyy) // what a place in metres leaves open
+		p.off, ok = size, size <= 1e-6*scale+4*round
+		if size <= tol*scale+round || size >= best && size <= rough*scale+4*round {
 			break
 		}
 		if size >= best {
-			worse++
+			worse, overshoot = worse+1, 0.2 // where the law bends, nearer to the lowest along a step
 		}
 		best = min(best, size)
 		dx, dy := g.step()
@@ -193,7 +133,7 @@ func jamNewton(chord float64, a, b *run, fx, fy, f, tol, x, y float64) (p place,
 		for range 40 {
 			g1 = gradient(chord, a, b, fx, fy, x1, y1)
 			s1 := g1.x*dx + g1.y*dy
-			if s1 <= -0.9*slope {
+			if s1 <= -overshoot*slope {
 				break
 			}
 			t := max(slope/(slope-s1), 0.1) // where a parabola through both slopes is level
@@ -271,7 +211,7 @@ func (g *grad) step() (dx, dy float64) {
 // one equation in m, rising, with its root in [|d|, 90 deg). At m = |d| the
 // hook is at the end: it stays there if 2 T0 sin|d| >= F.
 func slide(chord float64, n *run, fx, fy, stop float64) place {
-	f := math.Hypot(fx, fy)
+	f := math.Sqrt(fx*fx + fy*fy)
 	t0, _ := n.pull(chord)
 	end := place{x: 0, ta: t0, tb: t0, at: heldA}
 	if fx > 0 {

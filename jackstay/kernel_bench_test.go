@@ -11,8 +11,8 @@ import (
 // nowhere, sliding.
 func BenchmarkKernel(b *testing.B) {
 	law, _ := rope.Linear(150e3)
-	na, nb := run{law: &law, rest: 3.03}, run{law: &law, rest: 7.07}
-	whole := run{law: &law, rest: 10.1}
+	na, nb := newRun(&law, 3.03, 0), newRun(&law, 7.07, 0)
+	whole := newRun(&law, 10.1, 0)
 	const dirs = 33
 	var fx, fy [dirs]float64
 	for i := range dirs {

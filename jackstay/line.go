@@ -23,29 +23,61 @@ func LineOf(c Case, id string) (LineResult, error) {
 	return LineResult{}, bad(NotThere, id, "there is no line %q", id)
 }
 
-// lines works lines, each at each stiffness by itself, on as many cores as
-// there are; where what was worked has no part in the answer.
+// lines works lines, part by part on as many cores as there are; where and in
+// which order a part was worked has no place in the answer.
 func (s *setup) lines(lines []Line) []LineResult {
 	sweeps := make([][3]*sweep, len(lines))
+	var parts []part
+	for i := range lines {
+		l := &lines[i]
+		brackets := 1
+		if l.guides() {
+			brackets = 2
+		}
+		for q, scale := range scales {
+			sweeps[i][q] = s.newSweep(l.ready(scale), q)
+			for span := range len(l.Supports) - 1 {
+				for k := range brackets {
+					parts = append(parts, part{i, q, span, k})
+				}
+			}
+		}
+	}
+	done := make([]*sweep, len(parts))
+	inParallel(len(parts), func(k int) {
+		p := parts[k]
+		done[k] = s.newSweep(sweeps[p.line][p.q].r, p.q)
+		done[k].span(p.span, p.bracket)
+	})
+	for k, p := range parts {
+		sweeps[p.line][p.q].join(done[k])
+	}
+	out := make([]LineResult, len(lines))
+	inParallel(len(lines), func(i int) {
+		for _, w := range sweeps[i] {
+			w.finish()
+		}
+		out[i] = s.line(&lines[i], sweeps[i])
+	})
+	return out
+}
+
+// inParallel does n things, on as many cores as there are.
+func inParallel(n int, do func(int)) {
 	jobs := make(chan int)
 	var wg sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), 3*len(lines)) {
+	for range min(runtime.GOMAXPROCS(0), n) {
 		wg.Go(func() {
 			for k := range jobs {
-				sweeps[k/3][k%3] = s.sweep(&lines[k/3], k%3)
+				do(k)
 			}
 		})
 	}
-	for k := range 3 * len(lines) {
+	for k := range n {
 		jobs <- k
 	}
 	close(jobs)
 	wg.Wait()
-	out := make([]LineResult, len(lines))
-	for i := range lines {
-		out[i] = s.line(&lines[i], sweeps[i])
-	}
-	return out
 }
 
 // of takes one number of each of three sweeps.

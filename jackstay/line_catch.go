@@ -18,7 +18,7 @@ func (s *setup) catches(r *lineReady, loaded []float64) []CatchHit {
 	for i := range r.spans {
 		sp := &r.spans[i]
 		// A hand across the line pulls it out until its tension holds it.
-		whole := run{law: &r.law, rest: (sp.before + sp.chord + sp.after) * r.ratio, dead: sp.before + sp.after}
+		whole := newRun(&r.law, (sp.before+sp.chord+sp.after)*r.ratio, sp.before+sp.after)
 		p := slide(sp.chord, &whole, 0, hand, Stop)
 		byHand := max(math.Hypot(p.x, p.y)+math.Hypot(p.x-sp.chord, p.y), sp.chord)
 		for k := range s.c.Catches {

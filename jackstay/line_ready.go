@@ -188,15 +188,15 @@ func (r *lineReady) jamAt(s *spanReady, x float64, stuck bool, out *laid) {
 		}
 	}
 	out.chord, out.at, out.runs = s.chord, x, false
-	out.a = run{law: &r.law, rest: (before + x) * r.ratio, dead: before}
-	out.b = run{law: &r.law, rest: (after + s.chord - x) * r.ratio, dead: after}
+	out.a = newRun(&r.law, (before+x)*r.ratio, before)
+	out.b = newRun(&r.law, (after+s.chord-x)*r.ratio, after)
 	if ka > 0 {
 		out.lawA = springed(r.law, out.a.rest, ka, 0)
-		out.a.law = &out.lawA
+		out.a = newRun(&out.lawA, out.a.rest, out.a.dead)
 	}
 	if kb > 0 {
 		out.lawB = springed(r.law, out.b.rest, kb, 0)
-		out.b.law = &out.lawB
+		out.b = newRun(&out.lawB, out.b.rest, out.b.dead)
 	}
 }
 
@@ -204,7 +204,7 @@ func (r *lineReady) jamAt(s *spanReady, x float64, stuck bool, out *laid) {
 func (r *lineReady) runIn(s *spanReady, stuck bool, out *laid) {
 	r.jamAt(s, s.chord/2, stuck, out)
 	out.runs = true
-	out.whole = run{law: &r.law, rest: out.a.rest + out.b.rest, dead: out.a.dead + out.b.dead}
+	out.whole = newRun(&r.law, out.a.rest+out.b.rest, out.a.dead+out.b.dead)
 	if out.a.law != &r.law || out.b.law != &r.law {
 		ka, kb := 0.0, 0.0
 		if out.a.law != &r.law {
@@ -214,7 +214,7 @@ func (r *lineReady) runIn(s *spanReady, stuck bool, out *laid) {
 			kb = s.springB
 		}
 		out.lawA = springed(r.law, out.whole.rest, ka, kb)
-		out.whole.law = &out.lawA
+		out.whole = newRun(&out.lawA, out.whole.rest, out.whole.dead)
 	}
 }
 

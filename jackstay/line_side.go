@@ -9,7 +9,6 @@ import (
 // sideSweep is the worst of one leg over one edge, of one line at one
 // stiffness.
 type sideSweep struct {
-	seen        bool
 	under, over passing
 }
 
@@ -50,7 +49,6 @@ func (w *sweep) sidesAt(s *spanReady, x float64, forces []float64) {
 				reach *= 1 + t.Law.Strain(f)
 			}
 			out := &w.sides[g*len(w.s.c.Edges)+e]
-			out.seen = true
 			spot := vec{at.X, at.Y, edge.Z}
 			if !edge.Solid || len(edge.Rails) == 0 {
 				out.under.take(PassParts{reach, d, moved, edge.Z - low}, spot, hook)
@@ -69,8 +67,13 @@ func leftOver(reach, d, moved, rise float64) float64 {
 }
 
 func (p *passing) take(of PassParts, at, from vec) {
-	if by := leftOver(of.Leg, of.Away, of.Moved, of.Rise); !p.seen || by > p.by {
-		*p = passing{by, of, at, from, true}
+	p.better(passing{leftOver(of.Leg, of.Away, of.Moved, of.Rise), of, at, from, true})
+}
+
+// better keeps the passing with more left over; of two the first.
+func (p *passing) better(q passing) {
+	if q.seen && (!p.seen || q.by > p.by) {
+		*p = q
 	}
 }
 

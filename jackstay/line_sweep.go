@@ -64,29 +64,52 @@ const (
 	stuckFast
 )
 
-func (s *setup) sweep(l *Line, q int) *sweep {
-	w := &sweep{s: s, r: l.ready(scales[q]), q: q}
-	n := len(l.Supports)
-	w.slide = make([]float64, len(s.legs))
-	w.spanSag, w.loaded = make([]float64, n-1), make([]float64, n-1)
-	w.jam, w.run = make([]heavy, n), make([]heavy, n)
-	w.reach = make([][][]plane.Point, len(s.legs))
-	w.sides = make([]sideSweep, len(s.legs)*len(s.c.Edges))
-	brackets := 1
-	if l.guides() {
-		brackets = 2
+// part is one span in one bracket of friction, at one stiffness of one line:
+// what is swept at a time.
+type part struct {
+	line, q, span, bracket int
+}
+
+// newSweep is an empty sweep of a line that is ready at stiffness q.
+func (s *setup) newSweep(r *lineReady, q int) *sweep {
+	n := len(r.l.Supports)
+	return &sweep{
+		s: s, r: r, q: q, slide: make([]float64, len(s.legs)), spanSag: make([]float64, n-1), loaded: make([]float64, n-1),
+		jam: make([]heavy, n), run: make([]heavy, n), reach: make([][][]plane.Point, len(s.legs)), sides: make([]sideSweep, len(s.legs)*len(s.c.Edges)),
 	}
-	for i := range w.r.spans {
-		for k := range brackets {
-			w.span(i, k)
-		}
+}
+
+// join takes in the sweep of a part.
+func (w *sweep) join(p *sweep) {
+	w.arrest, w.body, w.solves = max(w.arrest, p.arrest), max(w.body, p.body), w.solves+p.solves
+	for k := range w.tension {
+		w.tension[k], w.sag[k] = max(w.tension[k], p.tension[k]), max(w.sag[k], p.sag[k])
 	}
-	if brackets == 1 {
+	for g := range w.slide {
+		w.slide[g] = max(w.slide[g], p.slide[g])
+		w.reach[g] = append(w.reach[g], p.reach[g]...)
+	}
+	for i := range w.spanSag {
+		w.spanSag[i], w.loaded[i] = max(w.spanSag[i], p.spanSag[i]), max(w.loaded[i], p.loaded[i])
+	}
+	for i := range w.jam {
+		w.jam[i].take(p.jam[i].load)
+		w.run[i].take(p.run[i].load)
+	}
+	for i := range w.sides {
+		a, b := &w.sides[i], &p.sides[i]
+		a.under.better(b.under)
+		a.over.better(b.over)
+	}
+}
+
+// finish adds what belongs to the line as a whole.
+func (w *sweep) finish() {
+	if !w.r.l.guides() {
 		w.tension[stuckFast], w.sag[stuckFast] = w.tension[free], w.sag[free]
 	}
 	w.held()
 	w.together()
-	return w
 }
 
 // stiffest returns the leg that a fall loads most.
@@ -109,15 +132,23 @@ func (w *sweep) drops() (slide, fall Drop) {
 // span sweeps one span in one bracket of friction.
 func (w *sweep) span(i, bracket int) {
 	s := &w.r.spans[i]
-	places := jamPlaces(s.chord)
-	w.paths.begin(len(w.s.legs), len(places)+3)
+	even, near := jamPlaces(s.chord)
+	w.paths.begin(len(w.s.legs), len(even)+len(near)+3)
 	guess := make([]float64, len(w.s.legs)+1)
-	for _, x := range places {
+	for _, x := range even {
 		w.r.jamAt(s, x, bracket == stuckFast, &w.scrap)
-		w.place(i, bracket, guess)
+		w.fallAt(i, bracket, guess)
+		w.slideAt(i, bracket, guess)
+	}
+	for _, x := range near {
+		if bracket == free {
+			w.r.jamAt(s, x, false, &w.scrap)
+			w.slideAt(i, bracket, guess)
+		}
 	}
 	w.r.runIn(s, bracket == stuckFast, &w.scrap)
-	w.place(i, bracket, guess)
+	w.fallAt(i, bracket, guess)
+	w.slideAt(i, bracket, guess)
 	if bracket == stuckFast {
 		return
 	}
@@ -134,39 +165,37 @@ func (w *sweep) span(i, bracket int) {
 	}
 }
 
-// jamPlaces are where a hook may jam: at even steps, and closer by the
-// supports, beyond which a hook that jams near them is pulled.
-func jamPlaces(chord float64) []float64 {
-	var near []float64
+// jamPlaces are where a hook may jam: at even steps; and close by the supports,
+// beyond which a hook that jams near them is pulled, for the reach alone: of
+// their loads the support itself has the greatest.
+func jamPlaces(chord float64) (even, near []float64) {
+	steps := max(1, int(math.Ceil(chord/jamStep-1e-9)))
+	for k := range steps {
+		even = append(even, chord*(float64(k)+0.5)/float64(steps))
+	}
 	for x := endStep; x < endPart && x < chord/2; x += endStep {
-		near = append(near, x)
+		near = append(near, x, chord-x)
 	}
-	out := near
-	from, to := 0.0, chord
-	if n := len(near); n > 0 {
-		from, to = near[n-1], chord-near[n-1]
-	}
-	steps := max(1, int(math.Ceil((to-from)/jamStep-1e-9)))
-	for k := 1; k < steps; k++ {
-		out = append(out, from+(to-from)*float64(k)/float64(steps))
-	}
-	for k := len(near) - 1; k >= 0; k-- {
-		out = append(out, chord-near[k])
-	}
-	return out
+	return even, near
 }
 
-// place works one place of a hook.
-func (w *sweep) place(i, bracket int, guess []float64) {
-	s, l := &w.r.spans[i], &w.scrap
-	slide, fall := w.drops()
-	square := &s.dirs[half/2]
+// fallAt works a fall at one place of a hook.
+func (w *sweep) fallAt(i, bracket int, guess []float64) {
+	_, fall := w.drops()
 	n := len(w.s.legs)
-	a, _ := l.caught(square, w.stiffest(), &fall, guess[n], &w.solves)
+	a, _ := w.scrap.caught(&w.r.spans[i].dirs[half/2], w.stiffest(), &fall, guess[n], &w.solves)
 	guess[n] = a.Body
 	w.arrest, w.body = max(w.arrest, a.Line), max(w.body, a.Body)
 	w.forces(i, bracket, a.Line)
-	forces := w.paths.forces[:n]
+}
+
+// slideAt works a slide on each leg at one place of a hook: where it takes the
+// ring, and over which edge.
+func (w *sweep) slideAt(i, bracket int, guess []float64) {
+	s, l := &w.r.spans[i], &w.scrap
+	slide, _ := w.drops()
+	square := &s.dirs[half/2]
+	forces := w.paths.forces[:len(w.s.legs)]
 	for g := range w.s.legs {
 		t := &w.s.legs[g].strap[w.q]
 		a, p := l.caught(square, t, &slide, guess[g], &w.solves)

@@ -62,23 +62,27 @@ func Hang(s Span, h Hook) (Hold, error) {
 	if h.Jammed {
 		ra, rb := h.At*s.Rest, (1-h.At)*s.Rest
 		la, lb := springed(s.Law, ra, s.SpringFrom, 0), springed(s.Law, rb, 0, s.SpringTo)
-		na, nb := run{law: &la, rest: ra}, run{law: &lb, rest: rb}
+		na, nb := newRun(&la, ra, 0), newRun(&lb, rb, 0)
 		p = jam(pl.chord, &na, &nb, pl.fx, pl.fy, exact, place{}, false)
 		out.How = Jammed
-		out.Energy = na.energy(math.Hypot(p.x, p.y)) + nb.energy(math.Hypot(p.x-pl.chord, p.y))
+		out.Energy = na.energy(third(p.x, p.y)) + nb.energy(third(p.x-pl.chord, p.y))
 	} else {
 		law := springed(s.Law, s.Rest, s.SpringFrom, s.SpringTo)
-		n := run{law: &law, rest: s.Rest}
+		n := newRun(&law, s.Rest, 0)
 		p = slide(pl.chord, &n, pl.fx, pl.fy, Stop)
-		out.Energy = n.energy(math.Hypot(p.x, p.y) + math.Hypot(p.x-pl.chord, p.y))
+		out.Energy = n.energy(third(p.x, p.y) + third(p.x-pl.chord, p.y))
 	}
 	out.take(&pl, p, load)
 	return out, nil
 }
 
 func (s *Span) check(h Hook) error {
-	e := &Invalid{}
 	l := s.From.vec().dist(s.To.vec())
+	if l >= 4*Stop && finite(l, s.Rest, h.Load.X, h.Load.Y, h.Load.Z) && s.Rest > 0 && !s.Law.Zero() &&
+		(!h.Jammed || h.At > 0 && h.At < 1) && s.SpringFrom >= 0 && s.SpringTo >= 0 {
+		return nil
+	}
+	e := &Invalid{}
 	if !s.From.finite() || !s.To.finite() || !finite(h.Load.X, h.Load.Y, h.Load.Z) {
 		e.add(BadPlace, "", "a place or a load is no number")
 	} else if l < 4*Stop {
@@ -98,6 +102,10 @@ func (s *Span) check(h Hook) error {
 	}
 	return e.orNil()
 }
+
+// third is the third side of a right triangle; lengths are metres here, far
+// from what overflows.
+func third(x, y float64) float64 { return math.Sqrt(x*x + y*y) }
 
 // springed puts the springs of anchorages in line with the law.
 func springed(law rope.Law, rest, k1, k2 float64) rope.Law {
@@ -135,14 +143,20 @@ type planeOf struct {
 }
 
 func newPlaneOf(a, b, load vec) planeOf {
-	p := planeOf{a: a, b: b, chord: a.dist(b), along: a.toward(b)}
+	along := b.sub(a)
+	p := planeOf{a: a, b: b, chord: along.norm()}
+	p.along = along.mul(1 / p.chord)
 	p.fx = load.dot(p.along)
 	side := load.sub(p.along.mul(p.fx))
 	p.fy = side.norm()
 	if p.fy <= 1e-12*load.norm() {
 		p.fy, side = 0, p.anySide()
 	}
-	p.across = side.unit()
+	if p.fy > 0 {
+		p.across = side.mul(1 / p.fy)
+	} else {
+		p.across = side.unit()
+	}
 	return p
 }
 
