@@ -120,7 +120,6 @@ type node struct {
 	unknown int // number of its unknown place; -1 if it is where it is
 	held    int // the node that holds it; -1 if none
 	joined  bool
-	from    float64 // unstretched line before it
 }
 
 // chain is a chain being solved.
@@ -130,6 +129,7 @@ type chain struct {
 	rest  []float64 // unstretched length of each leg, as of the last increment
 	slip  []float64 // log of the tension ratio behind over before, at each node that slips; NaN where it sticks
 	share float64   // of the loads
+	loose float64   // how well the ratios at slips are met
 	soft  float64   // rounding of a leg's length near 0, m
 	pulls []Pull
 

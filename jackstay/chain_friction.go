@@ -9,6 +9,10 @@ const rounding = Stop / 8
 func (s *chain) run(parts int) Hung {
 	for k := 1; k <= parts; k++ {
 		s.share = float64(k) / float64(parts)
+		s.loose = 1e-6
+		if k == parts {
+			s.loose = 1e-13
+		}
 		s.settle()
 		for s.touch() {
 			s.settle()
@@ -59,7 +63,7 @@ func (s *chain) slipping() bool {
 				changed = true
 				continue
 			}
-			if next := math.Copysign(limit, old); math.Abs(next-old) > 1e-13 {
+			if next := math.Copysign(limit, old); math.Abs(next-old) > s.loose {
 				s.slip[i] = next
 				changed = true
 			}

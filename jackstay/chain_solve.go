@@ -181,7 +181,7 @@ func (s *chain) balance() {
 		for i := range s.nodes {
 			scale += s.share * s.nodes[i].load.norm()
 		}
-		if size <= 1e-15*scale || size >= best && size <= 1e-11*scale {
+		if size <= 1e-13*scale || size >= best && size <= 1e-11*scale {
 			return
 		}
 		best = min(best, size)

@@ -187,6 +187,9 @@ func TestSupportLoadsAgainstSampling(t *testing.T) {
 func TestTogetherAndBrackets(t *testing.T) {
 	c := catamaran()
 	one := deck(t, c).Lines[0]
+	if f := one.Rubbing; f == nil || !(f.Free <= f.Tension && f.Tension <= f.Stuck) || f.Free == f.Stuck || !(f.Sag > 0) {
+		t.Errorf("friction %+v", f)
+	}
 	if one.Group != nil || len(one.Brackets) != 2 || one.Brackets[0].Sag.As <= one.Brackets[1].Sag.As {
 		t.Errorf("group %+v, brackets %+v", one.Group, one.Brackets)
 	}

@@ -50,6 +50,15 @@ func TestKernelFromAnywhere(t *testing.T) {
 				t.Fatalf("gives %g, by difference %g: %+v", q.give, give, q)
 			}
 		}
+	}
+}
+
+func TestSlidingGives(t *testing.T) {
+	r := rand.New(rand.NewPCG(21, 22))
+	for range 3000 {
+		law, _ := rope.Linear(math.Exp(math.Log(3e4) + 5*r.Float64()))
+		chord, ratio := 1+10*r.Float64(), 0.98+0.08*r.Float64()
+		f := math.Exp(math.Log(50) + 6*r.Float64())
 		n := newRun(&law, chord*ratio, 0)
 		fx, fy := f*(r.Float64()-0.5), f
 		q, up := slide(chord, &n, fx, fy, Stop), slide(chord, &n, fx*1.00001, fy*1.00001, Stop)

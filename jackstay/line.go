@@ -117,6 +117,7 @@ func (s *setup) line(l *Line, three [3]*sweep) LineResult {
 	out.Supports, unknown = s.supports(l, three, out.Strength.Factor)
 	out.Unknown = append(out.Unknown, unknown...)
 	out.Middle = s.middle(l, &out.Solves)
+	out.Rubbing = rubbing(three[asEntered].r, out.Middle.Load.As)
 	out.Remarks = s.remarks(l, &out)
 	for i, sup := range l.Supports {
 		if !l.fast(i) && sup.Friction == nil {
@@ -124,6 +125,26 @@ func (s *setup) line(l *Line, three [3]*sweep) LineResult {
 		}
 	}
 	return out
+}
+
+// rubbing works one load with the friction of the guides.
+func rubbing(r *lineReady, load float64) *Rubbing {
+	if !r.l.guides() {
+		return nil
+	}
+	best := 0
+	for i := range r.spans {
+		if r.spans[i].chord > r.spans[best].chord {
+			best = i
+		}
+	}
+	pull := Pull{Span: best, At: 0.5, Load: r.spans[best].side.mul(load).force(), Jammed: true}
+	h, free, stuck, err := Spread(r.chain, []Pull{pull})
+	if err != nil {
+		return nil // the line was checked: only a load of nothing is refused
+	}
+	s := &r.spans[best]
+	return &Rubbing{Load: load, Tension: h.Tension, Sag: s.off(h.Hooks[0].At.vec()), Free: free.Tension, Stuck: stuck.Tension}
 }
 
 // brackets says what friction in the guides can make of it at most and least.

@@ -40,6 +40,7 @@ type LineResult struct {
 	Tension  Band       `json:"tension_n" says:"greatest in any leg, under the arrest load"`
 	Middle   Middle     `json:"middle" says:"jammed in the middle of the longest span: where lines are usually reckoned"`
 	Brackets []Bracket  `json:"brackets,omitempty" says:"of a line with guides: no friction, and stuck in every guide; the truth lies between"`
+	Rubbing  *Rubbing   `json:"friction,omitempty" says:"of a line with guides: the fall in the middle of the longest span, with the friction entered and loads that grew together"`
 	Group    *Group     `json:"together,omitempty" says:"all persons that can be clipped at once, falling together"`
 	Supports []LoadOn   `json:"supports" says:"greatest load on each, under the arrest load"`
 	Reaches  []Reach    `json:"reaches"`
@@ -66,6 +67,15 @@ type Bracket struct {
 	Says    string `json:"says"`
 	Tension Band   `json:"tension_n"`
 	Sag     Band   `json:"sag_m"`
+}
+
+// Rubbing is one load with friction in the guides, between its two brackets.
+type Rubbing struct {
+	Load    float64 `json:"load_n"`
+	Tension float64 `json:"tension_n" says:"greatest in any leg"`
+	Sag     float64 `json:"sag_m"`
+	Free    float64 `json:"tension_without_friction_n"`
+	Stuck   float64 `json:"tension_stuck_n"`
 }
 
 // Group is several persons on one line at once.

@@ -12,10 +12,9 @@ type vec [3]float64
 func (s Spot) vec() vec   { return vec{s.X, s.Y, s.Z} }
 func (v Vector) vec() vec { return vec{v.X, v.Y, v.Z} }
 
-func (a vec) spot() Spot         { return Spot{a[0], a[1], a[2]} }
-func (a vec) force() Vector      { return Vector{a[0], a[1], a[2]} }
-func (a vec) plan() plane.Point  { return plane.Point{X: a[0], Y: a[1]} }
-func (s Spot) plan() plane.Point { return plane.Point{X: s.X, Y: s.Y} }
+func (a vec) spot() Spot        { return Spot{a[0], a[1], a[2]} }
+func (a vec) force() Vector     { return Vector{a[0], a[1], a[2]} }
+func (a vec) plan() plane.Point { return plane.Point{X: a[0], Y: a[1]} }
 
 func (a vec) add(b vec) vec            { return vec{a[0] + b[0], a[1] + b[1], a[2] + b[2]} }
 func (a vec) sub(b vec) vec            { return vec{a[0] - b[0], a[1] - b[1], a[2] - b[2]} }

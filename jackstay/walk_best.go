@@ -186,13 +186,18 @@ func (w *walker) trace(from [][]int32, end, none int, c cost) Walked {
 			out.CantDo = append(out.CantDo, here.task)
 		}
 	}
-	// what was changed to and from at one place is no part of the way
-	out.Parts = slices.DeleteFunc(out.Parts, func(p Part) bool { return p.To == p.From && len(p.Done) == 0 })
-	out.Gaps = slices.DeleteFunc(out.Gaps, func(g Gap) bool { return g.To == g.From })
-	for i := range out.Gaps {
-		g := &out.Gaps[i]
-		g.Eye = g.Start.Add(g.End).Scale(0.5)
-	}
+	out.tidy()
 	out.Clipped = len(out.Gaps) == 0 && out.Moments == 0
 	return out
+}
+
+// tidy leaves out what was changed to and from at one place, and finds where an
+// eye would close each gap.
+func (w *Walked) tidy() {
+	w.Parts = slices.DeleteFunc(w.Parts, func(p Part) bool { return p.To == p.From && len(p.Done) == 0 })
+	w.Gaps = slices.DeleteFunc(w.Gaps, func(g Gap) bool { return g.To == g.From })
+	for i := range w.Gaps {
+		g := &w.Gaps[i]
+		g.Eye = g.Start.Add(g.End).Scale(0.5)
+	}
 }
