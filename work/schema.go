@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"dogshore/calendar"
+	"dogshore/jackstay"
 	"dogshore/programme"
 )
 
@@ -33,9 +34,26 @@ var texts = map[reflect.Type]schema{
 	reflect.TypeFor[programme.State](): {
 		Type: "string", Enum: []string{string(programme.NotStarted), string(programme.UnderWay), string(programme.Done)},
 	},
+	reflect.TypeFor[jackstay.SupportKind](): words(jackstay.FixedSupport, jackstay.GuideSupport),
+	reflect.TypeFor[jackstay.Posture]():     words(jackstay.Standing, jackstay.Kneeling, jackstay.Lying),
+	reflect.TypeFor[jackstay.How]():         words(jackstay.Jammed, jackstay.Sliding, jackstay.HeldBySupport),
+	reflect.TypeFor[jackstay.Verdict]():     words(jackstay.Meets, jackstay.MeetsNot, jackstay.Between, jackstay.NotKnown),
+	reflect.TypeFor[jackstay.Told]():        words(jackstay.NoDifference, jackstay.First, jackstay.Second),
+	reflect.TypeFor[jackstay.Kept]():        words(jackstay.Met, jackstay.NotMet, jackstay.KeptUnknown, jackstay.NotHer, jackstay.KeptTwice),
+	reflect.TypeFor[jackstay.Class](): words(jackstay.Aboard, jackstay.Outboard, jackstay.Dragging, jackstay.Inboard,
+		jackstay.ClassAOrB, jackstay.ClassBOrC, jackstay.ClassAOrC),
 	reflect.TypeFor[programme.LinkType](): {
 		Type: "string", Enum: []string{string(programme.FS), string(programme.SS), string(programme.FF), string(programme.SF)},
 	},
+}
+
+// words is a text that is one of some words.
+func words[T ~string](of ...T) schema {
+	s := schema{Type: "string"}
+	for _, w := range of {
+		s.Enum = append(s.Enum, string(w))
+	}
+	return s
 }
 
 // schemaOf reads the schema of an engine's case and result off their types.

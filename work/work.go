@@ -34,6 +34,13 @@ var engines = map[string]engine{
 		outType: reflect.TypeFor[ForecastResult](),
 		run:     runForecast,
 	},
+	"jackstay": {
+		says:    "Jackstays, clip points and tethers on a deck: loads, reach, who goes over the side and how, what a line can catch on, ways gone clipped, rules line by line.",
+		example: func() any { return exampleJackstay() },
+		inType:  reflect.TypeFor[JackstayCase](),
+		outType: reflect.TypeFor[JackstayResult](),
+		run:     func(_ context.Context, read func(any) error) (any, error) { return runJackstay(read) },
+	},
 	"programme": {
 		says:    "Dates, floats and bounds of a network of steps, as of a data date.",
 		example: func() any { return exampleProgramme() },

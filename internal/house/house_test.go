@@ -24,6 +24,7 @@ var floors = map[string]struct {
 	"calendar":         {0, []string{"unit"}}, // shares the errors for texts with two readings
 	"source":           {0, nil},
 	"figure":           {0, []string{"source"}},
+	"plane":            {0, nil},
 	"internal/draw":    {0, nil},
 	"internal/qr":      {0, nil},
 	"internal/random":  {0, nil},
@@ -33,6 +34,8 @@ var floors = map[string]struct {
 	"internal/verify":  {0, []string{"internal/test"}},
 
 	"programme": {1, nil},
+	"rope":      {1, nil},
+	"jackstay":  {1, []string{"rope"}}, // floor 1b
 	"record":    {1, nil},
 
 	"journal": {2, nil},
@@ -67,7 +70,7 @@ var floors = map[string]struct {
 
 // engines may use the standard library's pure parts and gonum, and nothing
 // that reaches outside.
-var engines = []string{"programme"}
+var engines = []string{"programme", "rope", "jackstay"}
 
 var impure = []string{"os", "io/fs", "net", "net/http", "database/sql", "log", "log/slog", "embed", "time", "math/rand", "math/rand/v2"}
 
