@@ -25,6 +25,13 @@ func (e *Invalid) number(field string, x, least, most float64) {
 	}
 }
 
+// known notes a value that is neither 0, for not known, nor between two limits.
+func (e *Invalid) known(field string, x, least, most float64) {
+	if x != 0 && !(x >= least && x <= most) {
+		e.add("%s is %g: a number from %g to %g belongs there, or 0 if it is not known", field, x, least, most)
+	}
+}
+
 // band notes a band that is not between two limits, or upside down.
 func (e *Invalid) band(field string, b Band, least, most float64) {
 	e.number(field+".low", b.Low, least, most)

@@ -77,18 +77,18 @@ func (d *drawn) tension(p *pose) float64 {
 // the legs are more than the line's own, and its slope.
 func (d *drawn) excess(p *pose, t float64) (excess, slope float64) {
 	excess = -d.own
-	for i, k := range p.keeps {
+	leg := func(long, k float64) {
 		e := d.law.Strain(k * t)
 		_, stiff := d.law.At(e)
 		if stiff == 0 {
 			stiff = d.law.Slope()
 		}
-		long := p.leg
-		if i > 0 {
-			long = d.legs[i-1]
-		}
 		excess += long / (1 + e)
 		slope -= long / ((1 + e) * (1 + e)) * k / stiff
+	}
+	leg(p.leg, 1)
+	for i, long := range d.legs {
+		leg(long, p.kept*d.keeps[i])
 	}
 	return excess, slope
 }
