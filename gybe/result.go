@@ -62,7 +62,7 @@ type Lead struct {
 	Stops   Answer  `json:"stops"`            // the sail caught aback at once
 	Dipped  *Answer `json:"dipped,omitempty"` // as Settles, with the end of the boom in the water at the greatest speed
 
-	Parts   []Part       `json:"parts"`
+	Parts   []Part       `json:"parts,omitempty"`
 	Fouls   []Clearance  `json:"fouls,omitempty"`  // obstacles that it comes foul of
 	Clears  []Clearance  `json:"clears,omitempty"` // and those that it does not
 	Verdict rope.Verdict `json:"verdict"`
