@@ -12,10 +12,21 @@ type Range struct {
 
 // Setting is one choice of what was let vary.
 type Setting struct {
+	How     Onset   `json:"how,omitempty"`
 	Wind    float64 `json:"wind_m_s"`
-	Stretch float64 `json:"stretch"` // times the line's stiffness: 0.5, 1, 2
-	Slack   float64 `json:"slack_m"`
+	Stretch float64 `json:"stretch,omitempty"` // times the line's stiffness: 0.5, 1, 2
+	Slack   float64 `json:"slack_m,omitempty"`
 }
+
+// Onset is how the load comes.
+type Onset string
+
+// The onsets.
+const (
+	Slowly  Onset = "slowly"
+	AtOnce  Onset = "at once"
+	InWater Onset = "the boom's end in the water"
+)
 
 // Outcome is how a boom caught aback ends up.
 type Outcome string

@@ -22,7 +22,7 @@ func exampleAnchor() rope.AnchorCase {
 			Sort: rope.UnderSolid, Solid: 0.012, Long: 0.3, Wide: 0.25, Bearing: 240e6, Shear: 28e6,
 			Outer: 0.003, Core: 0.025, Inner: 0.002, CoreShear: 1.15e6, CoreCrush: 1.4e6,
 		},
-		Ending: rope.Ending{Name: "sewn end of the webbing", Holds: 14e3},
+		Ending: rope.Ending{Name: "sewn end of the webbing", Holds: 18e3},
 		Loads: []rope.AnchorLoad{
 			{Name: "arrest, along the line", Force: rope.Vector{X: 8.5e3, Y: 0.6e3, Z: 0.4e3}},
 			{Name: "arrest, over the side", Force: rope.Vector{X: 5e3, Y: 4e3, Z: -1e3}},
@@ -44,7 +44,7 @@ func exampleBoom() gybe.Boom {
 func examplePreventers() []gybe.Preventer {
 	return []gybe.Preventer{
 		{
-			Name: "long preventer", Side: gybe.Both, At: 5.5, Slack: gybe.Band{Low: 0, High: 0.3},
+			Name: "long preventer", Side: gybe.Both, At: 5.5, Slack: gybe.Band{Low: 0, High: 0.1},
 			Line: gybe.Line{Name: "12 mm polyester, spliced", Stiffness: 200e3, Holds: 24e3},
 			Turns: []gybe.Turn{
 				{Name: "bow block", Sort: "block", Spot: gybe.Spot{X: 12.3, Y: 0.4, Z: 1.3}, Friction: 0.1, Rated: 30e3},
@@ -63,7 +63,7 @@ func exampleGybe() gybe.Case {
 	return gybe.Case{
 		Boom:       exampleBoom(),
 		Sail:       gybe.Sail{Area: 38, Luff: 14.5, Foot: 5.4, Mass: 40, Aft: 2.1},
-		Wind:       gybe.Band{Low: 10, High: 14},
+		Wind:       gybe.Band{Low: 9, High: 13},
 		Preventers: examplePreventers(),
 		Obstacles: []gybe.Obstacle{
 			{Name: "port shroud", Run: []gybe.Spot{{X: 6.8, Y: 2, Z: 1.2}, {X: 7.1, Y: 0.2, Z: 16}}, Radius: 0.005},
