@@ -85,7 +85,7 @@ func (l *lead) pose(b float64) pose {
 	along, outward := l.axis(b)
 	p := pose{angle: b, made: r3.Add(l.gooseneck, r3.Scale(l.at, along))}
 	way := r3.Sub(l.spots[0], p.made)
-	p.leg = r3.Norm(way)
+	p.leg = math.Sqrt(r3.Norm2(way)) // within 200 m nothing overflows, and this is what all the time goes to
 	if p.leg > 0 {
 		p.pull = r3.Scale(1/p.leg, way)
 	}

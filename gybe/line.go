@@ -31,11 +31,13 @@ type drawn struct {
 	law   rope.Law
 	slack float64 // unstretched length less the straight way, where it is set up
 	set   float64 // boom angle there
+	long  float64 // of the way there
 	own   float64 // unstretched length
 }
 
 func (l *lead) drawn(law rope.Law, set, slack float64) *drawn {
-	return &drawn{lead: l, law: law, slack: slack, set: set, own: l.pose(set).length + slack}
+	long := l.pose(set).length
+	return &drawn{lead: l, law: law, slack: slack, set: set, long: long, own: long + slack}
 }
 
 // tension returns the tension at the boom with the boom at p: such that the
@@ -109,8 +111,11 @@ func (d *drawn) stuck(p *pose) float64 {
 // friction it is summed along the way.
 func (d *drawn) taken(a, b float64) float64 {
 	if !d.rubs {
-		from, to := d.pose(a).length/d.own-1, d.pose(b).length/d.own-1
-		return d.own * (d.law.Energy(to) - d.law.Energy(from))
+		from := d.long
+		if a != d.set {
+			from = d.pose(a).length
+		}
+		return d.own * (d.law.Energy(d.pose(b).length/d.own-1) - d.law.Energy(from/d.own-1))
 	}
 	panels := 1 + int(math.Abs(a-b)/panel)
 	sum, h := 0.0, (a-b)/float64(panels)

@@ -18,6 +18,9 @@ func (a *aback) turns(b float64) float64 { return a.moment + a.drag*a.end*math.S
 
 // work returns the work that it does from where the line is set up to b.
 func (a *aback) work(b float64) float64 {
+	if a.drag == 0 {
+		return a.moment * (a.set - b)
+	}
 	return a.moment*(a.set-b) + a.drag*a.end*(math.Cos(b)-math.Cos(a.set))
 }
 
