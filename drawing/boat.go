@@ -5,6 +5,7 @@ package drawing
 import (
 	"math"
 	"sort"
+	"strconv"
 
 	"dogshore/internal/draw"
 	"dogshore/record"
@@ -117,6 +118,7 @@ type boatView struct {
 	parts     []shown
 	profile   bool
 	low, high float64 // reach across
+	whole     float64 // how high it would reach, were nothing broken off; 0 if nothing is
 	top       float64
 }
 
@@ -158,16 +160,65 @@ func viewsOf(list []shown) []boatView {
 			v.low, v.high = math.Min(v.low, low), math.Max(v.high, high)
 		}
 		sort.SliceStable(v.parts, func(i, k int) bool { return area2(v.outline(v.parts[i])) > area2(v.outline(v.parts[k])) })
+		v.breakOff()
 		out = append(out, v)
 	}
 	return out
 }
 
+// tall is how high a side view may be, as a part of its length, before what
+// stands out of it is broken off, as drafters break off a mast: drawn whole it
+// would make everything else too small to read.
+const tall = 0.42
+
+// breakOff lowers the top of a side view, never below the foot of any part.
+func (v *boatView) breakOff() {
+	if !v.profile {
+		return
+	}
+	west, east, foot := math.Inf(1), math.Inf(-1), 0.0
+	for _, x := range v.parts {
+		a, b := span(x.Profile, 0)
+		west, east = math.Min(west, a), math.Max(east, b)
+		low, _ := span(x.Profile, 1)
+		foot = math.Max(foot, low)
+	}
+	if top := math.Max(v.low+tall*(east-west), foot+0.05*(east-west)); top < v.high {
+		v.whole, v.high = v.high, top
+	}
+}
+
 func (v boatView) outline(x shown) record.Outline {
-	if v.profile {
+	if !v.profile {
+		return x.Plan
+	}
+	if v.whole == 0 {
 		return x.Profile
 	}
-	return x.Plan
+	out := make(record.Outline, len(x.Profile))
+	for i, c := range x.Profile {
+		out[i] = [2]float64{c[0], math.Min(c[1], v.high)}
+	}
+	return out
+}
+
+// broken draws the break through what goes on above the view.
+func (v boatView) broken(d *draw.Drawing, view draw.View) {
+	for _, x := range v.parts {
+		if _, high := span(x.Profile, 1); high <= v.high {
+			continue
+		}
+		var at record.Outline
+		for _, c := range v.outline(x) {
+			if c[1] == v.high {
+				at = append(at, c)
+			}
+		}
+		low, high := span(at, 0)
+		a, b := view.At(low, v.high), view.At(high, v.high)
+		d.Line(draw.Thin, p(a.X-2, a.Y+0.8), p((a.X+b.X)/2-0.5, a.Y+0.8), p((a.X+b.X)/2, a.Y-1), p((a.X+b.X)/2+0.5, a.Y+2.2), p(b.X+0.6, a.Y+0.8), p(b.X+2, a.Y+0.8))
+	}
+	d.Text(draw.Plain, p(boatW-margin, v.top-2), caption, draw.End, "broken off; goes on to "+strconv.FormatFloat(v.whole, 'f', 1, 64)+" m")
 }
 
 // draw draws one view; west is the x of the sheet's left margin.
@@ -179,6 +230,9 @@ func (v boatView) draw(d *draw.Drawing, west, scale float64) {
 	}
 	if zero := view.At(0, 0); v.low <= 0 && v.high >= 0 { // waterline, or centreline
 		d.Line(draw.Centre, p(margin/2, zero.Y), p(boatW-margin/2, zero.Y))
+	}
+	if v.whole > 0 {
+		v.broken(d, view)
 	}
 	v.labels(d, view)
 }
