@@ -2,7 +2,6 @@ package gybe
 
 import (
 	"fmt"
-	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -46,6 +45,9 @@ func (c *Case) check() error {
 }
 
 func (c *Case) checkSeldom(e *Invalid) {
+	if c.Rate > 0 && (c.Boom.Mass == 0 || c.Sail.Mass == 0 || c.Sail.Luff == 0) {
+		e.add("rate_rad_s needs boom.mass_kg, sail.mass_kg and sail.luff_m: without them nobody knows the boom's inertia")
+	}
 	if d := c.Dip; d != nil {
 		e.band("dip.speed_m_s", d.Speed, 0, fastest)
 		e.number("dip.immersed_m", d.Immersed, 0, c.Boom.Length)
@@ -196,6 +198,3 @@ func (s Side) mirror() float64 {
 	}
 	return 1
 }
-
-// finite reports whether x is a number.
-func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }

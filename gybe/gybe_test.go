@@ -441,6 +441,7 @@ func TestRefuses(t *testing.T) {
 		"dip needs boom.depth_m":    func(c *gybe.Case) { c.Boom.Depth = 0 },
 		"can't be hauled in":        func(c *gybe.Case) { c.Preventers[0].Slack = gybe.Band{Low: -50} },
 		"at_m is 9":                 func(c *gybe.Case) { c.Preventers[0].At = 9 },
+		"nobody knows the boom's i": func(c *gybe.Case) { c.Rate, c.Sail.Mass = 1, 0 },
 		"run has 0 spots":           func(c *gybe.Case) { c.Obstacles[0].Run = nil },
 	} {
 		c := cruiser()
@@ -533,5 +534,64 @@ func TestFouls(t *testing.T) {
 	}
 	if f := r.Leads[1].Fouls; len(f) != 0 {
 		t.Errorf("to starboard: fouls %+v", f)
+	}
+}
+
+// A line that is shifted over is two leads: its turns mirrored, but for those
+// that stay, whichever side they were entered for.
+func TestShiftedOver(t *testing.T) {
+	c := cruiser()
+	c.Preventers = c.Preventers[:1]
+	both := reckon(t, c).Leads
+	byHand := c.Preventers[0]
+	byHand.Side = gybe.Starboard
+	byHand.Turns = append([]gybe.Turn(nil), byHand.Turns...)
+	for i := range byHand.Turns {
+		if !byHand.Turns[i].Stays {
+			byHand.Turns[i].Spot.Y = -byHand.Turns[i].Spot.Y
+		}
+	}
+	d := c
+	d.Preventers = []gybe.Preventer{byHand}
+	alone := reckon(t, d).Leads[0]
+	if len(both) != 2 || !reflect.DeepEqual(both[1], alone) {
+		t.Errorf("shifted over %+v, entered by hand %+v", both[1].Stops.Tension, alone.Stops.Tension)
+	}
+	if both[0].Length == both[1].Length {
+		t.Error("the clutch stays on one side, so the leads are not of one length")
+	}
+	// Entered for starboard, the same two leads come out.
+	byHand.Side = gybe.Both
+	d.Preventers = []gybe.Preventer{byHand}
+	if again := reckon(t, d).Leads; !reflect.DeepEqual(again, both) {
+		t.Error("entered for the other side it is another preventer")
+	}
+}
+
+// The largest case that is read ends within a bounded number of steps.
+func TestLargestCase(t *testing.T) {
+	if testing.Short() {
+		t.Skip("slow")
+	}
+	c := cruiser()
+	p := c.Preventers[0]
+	for i := range 50 {
+		p.Line.Curve = append(p.Line.Curve, gybe.Stretch{Strain: float64(i) * 0.004, Tension: 40 * float64(i*i+20*i)})
+	}
+	p.Turns = nil
+	for i := range 12 {
+		p.Turns = append(p.Turns, gybe.Turn{Spot: gybe.Spot{X: 12 - 0.9*float64(i), Y: 0.4 + float64(i%2), Z: 1.2}, Friction: 0.1})
+	}
+	c.Preventers = nil
+	for range 8 {
+		c.Preventers = append(c.Preventers, p)
+	}
+	run := make([]gybe.Spot, 500)
+	for i := range run {
+		run[i] = gybe.Spot{X: 0.02 * float64(i), Y: 3 + math.Sin(float64(i)), Z: 1}
+	}
+	c.Obstacles = []gybe.Obstacle{{Run: run}, {Run: run}, {Run: run}, {Run: run}}
+	if r := reckon(t, c); len(r.Leads) != 16 {
+		t.Errorf("%d leads", len(r.Leads))
 	}
 }
