@@ -215,9 +215,9 @@ func (t *tally) against(p Part, what string) Part {
 	case p.Load.Most <= leastLoad:
 		p.Verdict = rope.Meets // it carries nothing: there is no margin to name
 	default:
-		p.Margin = p.Rated / p.Load.Most
+		p.Margin = p.Rated / p.Factor / p.Load.Most
 		p.Verdict = rope.Meets
-		if p.Margin < p.Factor {
+		if p.Margin < 1 {
 			p.Verdict = rope.MeetsNot
 		}
 	}

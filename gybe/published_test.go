@@ -49,7 +49,7 @@ func at(t testing.TB, l gybe.Lead, degrees float64) gybe.Held {
 }
 
 func TestSheet27(t *testing.T) {
-	const src = "reference sheet, deck lines, case 27, computed independently with scipy"
+	const src = "safety-lines sheet, case 27 [computed]"
 	c := case27()
 	r := reckon(t, c)
 	test.Check(t, "sail force, 50 m2, C 1.2, 30 kn", src, 8753.4, r.Force.Most, 1)
@@ -85,7 +85,7 @@ func TestSheet27(t *testing.T) {
 }
 
 func TestSheet28(t *testing.T) {
-	const src = "reference sheet, deck lines, case 28, computed independently with scipy, the exact ones by time integration too"
+	const src = "safety-lines sheet, case 28 [computed], the exact ones by time integration too"
 	c := case27()
 	// 9 m of tail beyond the block, straight on: where it leads makes no difference to the stretch.
 	c.Preventers[0].Turns = append(c.Preventers[0].Turns, gybe.Turn{Name: "clutch", Sort: "clutch", Spot: gybe.Spot{X: -4, Y: 0.5, Z: 1.2}})
@@ -116,7 +116,7 @@ func TestSheet28(t *testing.T) {
 }
 
 func TestSheet29(t *testing.T) {
-	const src = "reference sheet, deck lines, case 29, computed independently with scipy"
+	const src = "safety-lines sheet, case 29 [computed]"
 	c := case27()
 	c.Preventers[0].Turns = append(c.Preventers[0].Turns, gybe.Turn{Name: "clutch", Sort: "clutch", Spot: gybe.Spot{X: -4, Y: 1.5, Z: 1.2}})
 	h := at(t, reckon(t, c).Leads[0], 80)
@@ -129,7 +129,7 @@ func TestSheet29(t *testing.T) {
 }
 
 func TestTurningTable(t *testing.T) {
-	const src = "block maker's loading sheet, factors printed in percent, quoted in the reference sheet 9.5"
+	const src = "block maker's loading sheet, factors printed in percent, quoted in the safety-lines sheet 9.5"
 	base := case27()
 	u := at(t, reckon(t, base).Leads[0], 80)
 	// The pull as a unit vector, and one level and square to it.
@@ -159,13 +159,13 @@ func TestSheet30(t *testing.T) {
 	c.Sail.Foot, c.Sail.Luff = 15*foot, 43*foot
 	c.Sheet = &gybe.Mainsheet{Forward: 4 * foot, Wind: 25 * knot}
 	load := reckon(t, c).Sheet.Load
-	test.Check(t, "mainsheet, E 15 ft, P 43 ft, 25 kn, X 4 ft, kgf", "reference sheet, deck lines, case 30, computed independently", 1014.56, load/9.80665, 0.01)
+	test.Check(t, "mainsheet, E 15 ft, P 43 ft, 25 kn, X 4 ft, kgf", "safety-lines sheet, case 30 [computed]", 1014.56, load/9.80665, 0.01)
 	// The metric constant is rounded: 0.02 % below the one in feet.
-	test.Check(t, "the same, lbf", "sailing forum's worked example of the trade's formula, 2237 lb, quoted in the reference sheet", 2237, load/lbf, 0.7)
+	test.Check(t, "the same, lbf", "sailing forum's worked example of the trade's formula, 2237 lb, quoted in the safety-lines sheet", 2237, load/lbf, 0.7)
 }
 
 func TestSheet31(t *testing.T) {
-	const src = "reference sheet, deck lines, case 31, closed form confirmed by time integration there"
+	const src = "safety-lines sheet, case 31 [computed], closed form confirmed by time integration"
 	c := case27()
 	test.Check(t, "inertia of boom, sail and the air of a triangle", src, 500+187.5+473.5, reckon(t, c).Inertia, 0.1)
 	for _, x := range []struct{ angle, time, rate float64 }{{20.53, 0.25, 2.5325}, {66.85, 0.5, 3.8135}} {
@@ -180,7 +180,7 @@ func TestSheet31(t *testing.T) {
 }
 
 func TestSheet32(t *testing.T) {
-	const src = "reference sheet, deck lines, case 32, computed"
+	const src = "safety-lines sheet, case 32 [computed]"
 	c := case27()
 	c.Boom.Gooseneck.Z = 2.4
 	for _, x := range []struct{ knots, force float64 }{{4, 391}, {6, 879}, {8, 1563}, {10, 2441}} {
@@ -192,7 +192,7 @@ func TestSheet32(t *testing.T) {
 }
 
 func TestSheet34(t *testing.T) {
-	const src = "reference sheet, deck lines, case 34, computed"
+	const src = "safety-lines sheet, case 34 [computed]"
 	// 1000 N round 30 deg with 0.15: the clutch sees what is left.
 	c := case27()
 	h := at(t, reckon(t, c).Leads[0], 80)

@@ -78,7 +78,7 @@ type Lead struct {
 	Clears  []Clearance  `json:"clears,omitempty"` // and those that it does not
 	Verdict rope.Verdict `json:"verdict"`
 	Weakest string       `json:"weakest,omitempty"`
-	Margin  float64      `json:"margin,omitempty"` // rating over greatest load; absent where the verdict is unknown
+	Margin  float64      `json:"margin,omitempty"` // of the weakest part, its factor taken off; absent where the verdict is unknown
 	Missing []string     `json:"missing,omitempty"`
 	Says    []string     `json:"says,omitempty"` // what must be said in words
 }
@@ -145,7 +145,7 @@ type Part struct {
 	Force   rope.Vector  `json:"force_n,omitzero"` // on the point, at its most: what its bolts must take
 	Rated   float64      `json:"rated,omitempty"`  // 0: not known
 	Factor  float64      `json:"factor"`
-	Margin  float64      `json:"margin,omitempty"` // rated over the most; absent where the verdict is unknown
+	Margin  float64      `json:"margin,omitempty"` // rated over factor and most: at least 1 if it meets; absent where the verdict is unknown
 	Verdict rope.Verdict `json:"verdict"`
 	Missing []string     `json:"missing,omitempty"`
 }

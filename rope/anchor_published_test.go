@@ -9,9 +9,9 @@ import (
 )
 
 const (
-	sheet24 = "reference sheet, deck lines, case 24, computed independently with scipy"
-	sheet25 = "reference sheet, deck lines, case 25, computed independently with scipy"
-	sheet26 = "reference sheet, deck lines, case 26, computed independently with scipy"
+	sheet24 = "safety-lines sheet, case 24 [computed]"
+	sheet25 = "safety-lines sheet, case 25 [computed]"
+	sheet26 = "safety-lines sheet, case 26 [computed]"
 )
 
 // padeye is the sheet's: four M8 A4-70 in two rows 60 mm apart, the edge of the
@@ -139,5 +139,5 @@ func TestSheet26(t *testing.T) {
 	c.Bolts = rope.Bolts{Size: 0.00635, Grade: "A4-70", At: []rope.Plan{{}}}
 	c.Factors.Core = 1
 	force := anchor(t, c).Demand.Plate * c.Under.CoreCrush
-	test.Check(t, "clamp of 1/4 in 316 as 0.7 of its proof load, N", "practitioner's break tests, 1400 lbf, quoted in the reference sheet 7.5; A4-70 for the grade", 6228, force, 0.05*6228)
+	test.Check(t, "clamp of 1/4 in 316 as 0.7 of its proof load, N", "practitioner's break tests, 1400 lbf, quoted in the safety-lines sheet 7.5; A4-70 for the grade", 6228, force, 0.05*6228)
 }
