@@ -126,9 +126,14 @@ func (p *Preventer) check(e *Invalid, at string, b *Boom) {
 			e.add("%s lies where the turn before it lies: leave one of the two out", where)
 		}
 	}
-	if len(e.Problems) > 0 {
-		return
+	if len(e.Problems) == 0 {
+		p.checkLeads(e, at, b)
 	}
+}
+
+// checkLeads notes where turns of a lead come to lie in one spot once it is laid
+// out on a side, or more is hauled in than there is line.
+func (p *Preventer) checkLeads(e *Invalid, at string, b *Boom) {
 	for _, side := range p.sides() {
 		l := newLead(b, p, side)
 		for i, long := range l.legs {
@@ -149,7 +154,7 @@ func (p *Preventer) check(e *Invalid, at string, b *Boom) {
 
 // top returns the upper end of a band.
 func (b Band) top() float64 {
-	if b.High == 0 {
+	if b.High == 0 && b.Low > 0 {
 		return b.Low
 	}
 	return b.High

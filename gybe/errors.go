@@ -36,7 +36,7 @@ func (e *Invalid) known(field string, x, least, most float64) {
 func (e *Invalid) band(field string, b Band, least, most float64) {
 	e.number(field+".low", b.Low, least, most)
 	e.number(field+".high", b.High, least, most)
-	if b.High != 0 && b.High < b.Low {
+	if b.top() < b.Low {
 		e.add("%s runs from %g to %g: the lower end comes first", field, b.Low, b.High)
 	}
 }
