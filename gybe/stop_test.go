@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"dogshore/gybe"
+	"dogshore/internal/test"
 	"dogshore/rope"
 )
 
@@ -229,5 +230,38 @@ func TestDippedPullsMore(t *testing.T) {
 		if l.Dipped == nil || l.Settles.Outcome == gybe.Holds && l.Dipped.Outcome == gybe.Holds && l.Dipped.Tension.Most <= l.Settles.Tension.Most {
 			t.Errorf("%s: dry %+v, dipped %+v", l.Preventer, l.Settles.Tension, l.Dipped)
 		}
+	}
+}
+
+// A line that does not give holds the sail's moment and the water's together.
+func TestDippedMoment(t *testing.T) {
+	c := case27()
+	c.Preventers[0].Line.Stiffness = 1e9
+	c.Dip = &gybe.Dip{Speed: gybe.Band{Low: 2, High: 4}, Immersed: 1, Drag: 1.2, Water: 1025}
+	r := reckon(t, c)
+	h := at(t, r.Leads[0], 80)
+	drag := 0.5 * 1025 * 1.2 * 1 * 0.15 * 16
+	test.Check(t, "tension with the boom's end in the water, stiff line, N", "exact: moments about the mast",
+		(r.Moment.Most+drag*5*math.Sin(80*deg))/h.Lever, r.Leads[0].Dipped.Tension.Most, 1)
+}
+
+// Bending of the boom, by the beam formulas of any handbook.
+func TestBending(t *testing.T) {
+	const src = "exact: beam on two supports, load between them or beyond"
+	c := case27()
+	c.Preventers[0].At = 2.5
+	h := at(t, reckon(t, c).Leads[0], 80)
+	test.Check(t, "bending by the pull down at mid-boom, P L/4, N m", src, math.Abs(h.Boom.Up)*5/4, h.Boom.Upright, 1e-6)
+	test.Check(t, "both bendings together, N m", "exact: square to each other", math.Hypot(h.Boom.Sideways, h.Boom.Upright), h.Boom.Bending, 1e-6)
+	c.Boom.Length, c.Preventers[0].At = 6, 6
+	r := reckon(t, c)
+	h = at(t, r.Leads[0], 80)
+	test.Check(t, "clew 1 m inboard of a preventer at 6 m, F a b/L, N m", src, r.Moment.Most/5*5*1/6, h.Boom.Sideways, 1e-6)
+	// A dip bends a boom held at half its length by the water's pull beyond it.
+	c.Preventers[0].At = 3
+	dry := reckon(t, c).Leads[0].Parts
+	c.Dip = &gybe.Dip{Speed: gybe.Band{Low: 6}, Immersed: 2}
+	if wet := reckon(t, c).Leads[0].Parts; dry == nil || wet != nil && wet[len(wet)-1].Load.Most <= dry[len(dry)-1].Load.Most {
+		t.Errorf("bending dry %+v, with the end in the water %+v", dry, wet)
 	}
 }
