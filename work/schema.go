@@ -6,8 +6,10 @@ import (
 	"strings"
 
 	"dogshore/calendar"
+	"dogshore/gybe"
 	"dogshore/jackstay"
 	"dogshore/programme"
+	"dogshore/rope"
 )
 
 // schema is a JSON Schema, draft 2020-12, as far as Go types need it.
@@ -42,6 +44,9 @@ var texts = map[reflect.Type]schema{
 	reflect.TypeFor[jackstay.Kept]():        words(jackstay.Met, jackstay.NotMet, jackstay.KeptUnknown, jackstay.NotHer, jackstay.KeptTwice),
 	reflect.TypeFor[jackstay.Class](): words(jackstay.Aboard, jackstay.Outboard, jackstay.Dragging, jackstay.Inboard,
 		jackstay.ClassAOrB, jackstay.ClassBOrC, jackstay.ClassAOrC),
+	reflect.TypeFor[rope.Verdict](): {Type: "string", Enum: []string{string(rope.Meets), string(rope.MeetsNot), string(rope.NotKnown)}},
+	reflect.TypeFor[gybe.Side]():    {Type: "string", Enum: []string{string(gybe.Port), string(gybe.Starboard), string(gybe.Both)}},
+	reflect.TypeFor[gybe.Outcome](): {Type: "string", Enum: []string{string(gybe.Holds), string(gybe.NoBalance), string(gybe.Through)}},
 	reflect.TypeFor[programme.LinkType](): {
 		Type: "string", Enum: []string{string(programme.FS), string(programme.SS), string(programme.FF), string(programme.SF)},
 	},

@@ -35,6 +35,7 @@ var floors = map[string]struct {
 
 	"programme": {1, nil},
 	"rope":      {1, nil},
+	"gybe":      {1, []string{"rope"}}, // floor 1b
 	"jackstay":  {1, []string{"rope"}}, // floor 1b
 	"record":    {1, nil},
 
@@ -70,7 +71,7 @@ var floors = map[string]struct {
 
 // engines may use the standard library's pure parts and gonum, and nothing
 // that reaches outside.
-var engines = []string{"programme", "rope", "jackstay"}
+var engines = []string{"programme", "rope", "jackstay", "gybe"}
 
 var impure = []string{"os", "io/fs", "net", "net/http", "database/sql", "log", "log/slog", "embed", "time", "math/rand", "math/rand/v2"}
 
