@@ -163,9 +163,9 @@ func (t deckPen) obstacles() {
 
 // reach draws how far the longest leg lets one go, under load and idle.
 func (t deckPen) reach() {
-	for _, l := range t.x.Lifelong.Lines {
+	for _, l := range t.x.Result.Lines {
 		if r := longestReach(l.Reaches); r != nil {
-			for _, piece := range r.Pieces {
+			for _, piece := range r.Soft {
 				t.d.Area("shut", t.at(piece)...)
 				t.d.Line(draw.Hidden, t.at(plane.Closed(piece))...)
 			}
@@ -205,8 +205,8 @@ func (t deckPen) ways() {
 		t.d.Line(draw.Centre, t.on(task.Way)...)
 	}
 	for _, task := range t.x.Tasks {
-		for _, g := range task.Walked.Gaps {
-			t.d.Line(draw.Lead, t.at(g.Path)...)
+		for _, gap := range task.Gaps() {
+			t.d.Line(draw.Lead, t.at(gap)...)
 		}
 	}
 }
@@ -214,10 +214,7 @@ func (t deckPen) ways() {
 // preventers draws each lead from the boom, as far out as it is set up.
 func (t deckPen) preventers() {
 	for _, g := range t.x.Gybe {
-		for i, lead := range g.Result.Leads {
-			if i >= len(g.Result.Leads) {
-				break
-			}
+		for _, lead := range g.Result.Leads {
 			run := leadRun(g, lead.Preventer, string(lead.Side), lead.Set)
 			var on []draw.Point
 			for _, s := range run {

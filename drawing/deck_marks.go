@@ -8,7 +8,7 @@ import (
 // warnings rings what can catch, and crosses the edge where somebody goes over
 // it: in the water with two strokes, above it with one.
 func (t deckPen) warnings() {
-	for _, l := range t.x.Lifelong.Lines {
+	for _, l := range t.x.Result.Lines {
 		for _, c := range l.Catches {
 			if !c.Slack && !c.Loaded {
 				continue
@@ -21,19 +21,23 @@ func (t deckPen) warnings() {
 		}
 		t.over(l.Sides)
 	}
-	for _, p := range t.x.Lifelong.Points {
+	for _, p := range t.x.Result.Points {
 		t.over(p.Sides)
 	}
 }
 
 func (t deckPen) over(sides []jackstay.Side) {
 	for _, s := range sides {
+		way := s.Under
+		if way == nil {
+			way = s.Over
+		}
 		switch s.Class {
 		case jackstay.Dragging, jackstay.ClassBOrC, jackstay.ClassAOrC:
-			t.stroke(s.Under.At, 0.6)
-			t.stroke(s.Under.At, -0.6)
+			t.stroke(way.At, 0.6)
+			t.stroke(way.At, -0.6)
 		case jackstay.Outboard, jackstay.ClassAOrB:
-			t.stroke(s.Under.At, 0)
+			t.stroke(way.At, 0)
 		}
 	}
 }

@@ -25,14 +25,14 @@ func (r *reckoning) lead(p *Preventer, side Side) Lead {
 		}
 	}
 	seen := &tally{r: r, l: l}
-	out.Settles = r.answer(p, run, seen, false, (*aback).settle)
-	out.Stops = r.answer(p, run, seen, true, (*aback).stop)
+	out.Settles = r.answer(p, run, seen, Slowly, (*aback).settle)
+	out.Stops = r.answer(p, run, seen, AtOnce, (*aback).stop)
 	if r.c.Dip != nil {
 		dipped := r.answer(p, func(wind, stretch, slack float64) *aback {
 			a := run(wind, stretch, slack)
 			a.drag = r.drag(r.c.Dip.Speed.top())
 			return a
-		}, seen, false, (*aback).settle)
+		}, seen, InWater, (*aback).settle)
 		out.Dipped = &dipped
 	}
 	inmost := r.words(&out)
@@ -72,20 +72,20 @@ func (r *reckoning) words(l *Lead) float64 {
 
 // answer reckons how the boom ends up in every setting: both ends of the wind,
 // the stretch half and double, both ends of the slack.
-func (r *reckoning) answer(p *Preventer, run func(wind, stretch, slack float64) *aback, seen *tally, sudden bool, end func(*aback) (float64, bool)) Answer {
+func (r *reckoning) answer(p *Preventer, run func(wind, stretch, slack float64) *aback, seen *tally, how Onset, end func(*aback) (float64, bool)) Answer {
 	a := Answer{Outcome: Holds}
 	for _, wind := range r.c.Wind.ends() {
 		for _, stretch := range stretches {
 			for _, slack := range p.Slack.ends() {
 				one := run(wind, stretch, slack)
-				here := Run{Setting: Setting{wind, stretch, slack}, Outcome: Holds}
+				here := Run{Setting: Setting{how, wind, stretch, slack}, Outcome: Holds}
 				angle, ok := end(one)
-				if sudden {
+				if how == AtOnce {
 					here.ByHand = one.byHand()
 				}
 				if !ok {
 					here.Outcome = NoBalance
-					if sudden {
+					if how == AtOnce {
 						here.Outcome = Through
 					}
 					a.Outcome = here.Outcome
@@ -215,9 +215,9 @@ func (t *tally) against(p Part, what string) Part {
 	case p.Load.Most <= leastLoad:
 		p.Verdict = rope.Meets // it carries nothing: there is no margin to name
 	default:
-		p.Margin = p.Rated / p.Load.Most
+		p.Margin = p.Rated / p.Factor / p.Load.Most
 		p.Verdict = rope.Meets
-		if p.Margin < p.Factor {
+		if p.Margin < 1 {
 			p.Verdict = rope.MeetsNot
 		}
 	}
@@ -230,13 +230,11 @@ const leastLoad = 1e-6
 // judge reads the verdict of a lead off its parts.
 func (l *Lead) judge() {
 	l.Verdict = rope.Meets
-	least := math.Inf(1)
+	least, fails := math.Inf(1), false
 	for _, p := range l.Parts {
 		switch {
 		case p.Verdict == rope.NotKnown:
-			if l.Verdict == rope.Meets {
-				l.Verdict = rope.NotKnown
-			}
+			l.Verdict = rope.NotKnown
 			l.Missing = append(l.Missing, p.Missing...)
 		case p.Margin > 0 && p.Margin < least:
 			least, l.Weakest = p.Margin, orThe(p.Name, p.Sort)
@@ -244,16 +242,15 @@ func (l *Lead) judge() {
 				l.Weakest = "the boom in " + p.Sort
 			}
 		}
-		if p.Verdict == rope.MeetsNot {
-			l.Verdict = rope.MeetsNot
-		}
+		fails = fails || p.Verdict == rope.MeetsNot
 	}
-	if l.Verdict == rope.NotKnown || math.IsInf(least, 1) {
+	// Without a part that fails, a margin stands only where every part has one.
+	if math.IsInf(least, 1) || len(l.Missing) > 0 && !fails {
 		l.Weakest = ""
-		return
+	} else {
+		l.Margin = least
 	}
-	l.Margin = least
-	if len(l.Fouls) > 0 {
+	if fails || len(l.Fouls) > 0 {
 		l.Verdict = rope.MeetsNot
 	}
 }

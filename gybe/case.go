@@ -13,7 +13,8 @@ import "dogshore/rope"
 // Spot is a place on the boat, in metres.
 type Spot = rope.Vector
 
-// Band is a value that is only known between two limits. High 0 stands for Low.
+// Band is a value that is only known between two limits. High 0 stands for Low
+// where that is above 0.
 type Band struct {
 	Low  float64 `json:"low"`
 	High float64 `json:"high,omitempty"`

@@ -2,7 +2,6 @@ package gybe
 
 import (
 	"fmt"
-	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -13,13 +12,13 @@ func (c *Case) check() error {
 	c.Boom.check(e)
 	c.Sail.check(e)
 	e.band("wind_m_s", c.Wind, 0, fastest)
-	if c.Wind.top() <= 0 {
-		e.add("wind_m_s is 0: give the wind that the preventer is to hold")
+	if c.Wind.top() < 0.1 {
+		e.add("wind_m_s is %g: give the wind that the preventer is to hold", c.Wind.top())
 	}
 	e.number("clear_m", c.Clear, 0, farthest)
 	e.number("rate_rad_s", c.Rate, 0, fastest)
-	e.number("factor", c.Factor, 0, 100)
-	e.number("air_kg_m3", c.Air, 0, 10)
+	e.known("factor", c.Factor, 0.1, 100)
+	e.known("air_kg_m3", c.Air, 0.1, 10)
 	if len(c.Preventers) > maxLeads {
 		e.add("preventers holds %d: at most %d are reckoned", len(c.Preventers), maxLeads)
 		return e
@@ -46,11 +45,14 @@ func (c *Case) check() error {
 }
 
 func (c *Case) checkSeldom(e *Invalid) {
+	if c.Rate > 0 && (c.Boom.Mass == 0 || c.Sail.Mass == 0 || c.Sail.Luff == 0) {
+		e.add("rate_rad_s needs boom.mass_kg, sail.mass_kg and sail.luff_m: without them nobody knows the boom's inertia")
+	}
 	if d := c.Dip; d != nil {
 		e.band("dip.speed_m_s", d.Speed, 0, fastest)
 		e.number("dip.immersed_m", d.Immersed, 0, c.Boom.Length)
-		e.number("dip.drag_coefficient", d.Drag, 0, 10)
-		e.number("dip.water_kg_m3", d.Water, 0, 2000)
+		e.known("dip.drag_coefficient", d.Drag, 0.01, 10)
+		e.known("dip.water_kg_m3", d.Water, 1, 2000)
 		if c.Boom.Depth <= 0 {
 			e.add("dip needs boom.depth_m, the depth of the section that the water meets")
 		}
@@ -81,20 +83,20 @@ func (b *Boom) check(e *Invalid) {
 	e.spot("boom.gooseneck", b.Gooseneck)
 	e.number("boom.length_m", b.Length, 0.1, farthest)
 	e.number("boom.rise_m", b.Rise, -0.9*b.Length, 0.9*b.Length)
-	e.number("boom.depth_m", b.Depth, 0, 5)
-	e.number("boom.mass_kg", b.Mass, 0, 1e5)
-	e.number("boom.bending_nm", b.Bending, 0, strongest)
-	e.number("boom.compression_n", b.Squeeze, 0, strongest)
+	e.known("boom.depth_m", b.Depth, 1e-3, 5)
+	e.known("boom.mass_kg", b.Mass, 0.1, 1e5)
+	e.known("boom.bending_nm", b.Bending, 1, strongest)
+	e.known("boom.compression_n", b.Squeeze, 1, strongest)
 	e.number("boom.out_rad", b.Out, 0.01, 2)
 }
 
 func (s *Sail) check(e *Invalid) {
 	e.number("sail.area_m2", s.Area, 0.01, 1e4)
-	e.number("sail.luff_m", s.Luff, 0, farthest)
+	e.known("sail.luff_m", s.Luff, 0.1, farthest)
 	e.number("sail.foot_m", s.Foot, 0.1, farthest)
-	e.number("sail.mass_kg", s.Mass, 0, 1e5)
-	e.number("sail.force_coefficient", s.Force, 0, 10)
-	e.number("sail.aft_m", s.Aft, 0, farthest)
+	e.known("sail.mass_kg", s.Mass, 0.1, 1e5)
+	e.known("sail.force_coefficient", s.Force, 0.01, 10)
+	e.known("sail.aft_m", s.Aft, 0.01, farthest)
 }
 
 func (p *Preventer) check(e *Invalid, at string, b *Boom) {
@@ -104,10 +106,10 @@ func (p *Preventer) check(e *Invalid, at string, b *Boom) {
 		e.add("%s.side is %q: port, starboard or both belongs there", at, p.Side)
 	}
 	e.number(at+".at_m", p.At, 0.05, b.Length)
-	e.number(at+".set_rad", p.Set, 0, b.Out)
+	e.known(at+".set_rad", p.Set, 0.01, b.Out)
 	e.band(at+".slack_m", p.Slack, -farthest, farthest)
-	e.number(at+".line.stiffness_n", p.Line.Stiffness, 0, strongest)
-	e.number(at+".line.holds_n", p.Line.Holds, 0, strongest)
+	e.known(at+".line.stiffness_n", p.Line.Stiffness, 1, strongest)
+	e.known(at+".line.holds_n", p.Line.Holds, 1, strongest)
 	if _, err := p.Line.law(); err != nil {
 		e.add("%s.line: %v", at, err)
 	}
@@ -119,16 +121,26 @@ func (p *Preventer) check(e *Invalid, at string, b *Boom) {
 		where := fmt.Sprintf("%s.turns %d (%s)", at, i+1, t.Name)
 		e.spot(where+".spot", t.Spot)
 		e.number(where+".friction", t.Friction, 0, 5)
-		e.number(where+".rated_n", t.Rated, 0, strongest)
+		e.known(where+".rated_n", t.Rated, 1, strongest)
 		if i > 0 && r3.Norm(r3.Sub(r3.Vec(t.Spot), r3.Vec(p.Turns[i-1].Spot))) < nearest {
 			e.add("%s lies where the turn before it lies: leave one of the two out", where)
 		}
 	}
-	if len(e.Problems) > 0 {
-		return
+	if len(e.Problems) == 0 {
+		p.checkLeads(e, at, b)
 	}
+}
+
+// checkLeads notes where turns of a lead come to lie in one spot once it is laid
+// out on a side, or more is hauled in than there is line.
+func (p *Preventer) checkLeads(e *Invalid, at string, b *Boom) {
 	for _, side := range p.sides() {
 		l := newLead(b, p, side)
+		for i, long := range l.legs {
+			if !(long >= nearest) {
+				e.add("%s.turns %d (%s): led on %s it lies where the turn before it lies", at, i+2, p.Turns[i+1].Name, side)
+			}
+		}
 		set := p.set(b)
 		at0 := l.pose(set)
 		if at0.leg < nearest {
@@ -142,7 +154,7 @@ func (p *Preventer) check(e *Invalid, at string, b *Boom) {
 
 // top returns the upper end of a band.
 func (b Band) top() float64 {
-	if b.High == 0 {
+	if b.High == 0 && b.Low > 0 {
 		return b.Low
 	}
 	return b.High
@@ -191,6 +203,3 @@ func (s Side) mirror() float64 {
 	}
 	return 1
 }
-
-// finite reports whether x is a number.
-func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }

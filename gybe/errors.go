@@ -25,11 +25,18 @@ func (e *Invalid) number(field string, x, least, most float64) {
 	}
 }
 
+// known notes a value that is neither 0, for not known, nor between two limits.
+func (e *Invalid) known(field string, x, least, most float64) {
+	if x != 0 && !(x >= least && x <= most) {
+		e.add("%s is %g: a number from %g to %g belongs there, or 0 if it is not known", field, x, least, most)
+	}
+}
+
 // band notes a band that is not between two limits, or upside down.
 func (e *Invalid) band(field string, b Band, least, most float64) {
 	e.number(field+".low", b.Low, least, most)
 	e.number(field+".high", b.High, least, most)
-	if b.High != 0 && b.High < b.Low {
+	if b.top() < b.Low {
 		e.add("%s runs from %g to %g: the lower end comes first", field, b.Low, b.High)
 	}
 }

@@ -37,6 +37,7 @@ func Reckon(c Case) (Result, error) {
 		return Result{}, err
 	}
 	r := &reckoning{c: c}
+	r.out.Leads = []Lead{}
 	r.out.Cautions = []rope.Caution{rope.CautionEstimate, rope.CautionAssumed, rope.CautionProof, rope.CautionZones, rope.CautionAback, rope.CautionMargin}
 	r.defaults()
 	r.sail()

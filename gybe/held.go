@@ -71,17 +71,18 @@ func (r *reckoning) boom(l *lead, p *pose, tension, drag float64) BoomLoad {
 
 // points returns what each turn of the lead sees at a tension at the boom.
 func (l *lead) points(p *pose, tension float64) []PointLoad {
-	if p.turning == nil {
-		l.turn(p)
-	}
+	l.turn(p)
 	out := make([]PointLoad, len(l.turns))
 	in, t := p.pull, tension
 	for i := range l.turns {
 		force := r3.Scale(-t, in)
 		out[i] = PointLoad{Name: l.turns[i].Name, In: t}
 		if i < len(l.ways) {
-			out[i].Turning = p.turning[i]
-			out[i].Out = tension * p.keeps[i+1]
+			out[i].Turning = l.turning[i]
+			if i == 0 {
+				out[i].Turning = p.turning
+			}
+			out[i].Out = tension * p.kept * l.keeps[i]
 			force = r3.Add(force, r3.Scale(out[i].Out, l.ways[i]))
 			in, t = l.ways[i], out[i].Out
 		}

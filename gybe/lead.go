@@ -18,6 +18,8 @@ type lead struct {
 	spots     []r3.Vec
 	ways      []r3.Vec  // unit vectors from turn to turn
 	legs      []float64 // lengths from turn to turn
+	turning   []float64 // at each turn but the first, which changes with the boom, and the end
+	keeps     []float64 // share of the tension beyond the first turn that each leg from there on has
 	tail      float64   // their sum
 	rubs      bool      // whether there is friction anywhere before the end
 }
@@ -39,8 +41,14 @@ func newLead(b *Boom, p *Preventer, side Side) *lead {
 		}
 		way := r3.Sub(l.spots[i], l.spots[i-1])
 		long := r3.Norm(way)
-		l.legs = append(l.legs, long)
-		l.ways = append(l.ways, r3.Scale(1/long, way))
+		way = r3.Scale(1/long, way)
+		kept, turned := 1.0, 0.0
+		if i > 1 {
+			turned = between(l.ways[i-2], way)
+			kept = l.keeps[i-2] * math.Exp(-p.Turns[i-1].Friction*turned)
+		}
+		l.legs, l.ways = append(l.legs, long), append(l.ways, way)
+		l.turning, l.keeps = append(l.turning, turned), append(l.keeps, kept)
 		l.tail += long
 		l.rubs = l.rubs || p.Turns[i-1].Friction > 0
 	}
@@ -63,13 +71,13 @@ func (l *lead) axis(b float64) (along, outward r3.Vec) {
 // pose is a lead with the boom at one angle.
 type pose struct {
 	angle   float64
-	made    r3.Vec    // where the line is made fast on the boom
-	pull    r3.Vec    // unit vector from there to the first turn
-	leg     float64   // length of that leg
-	length  float64   // of the whole way
-	lever   float64   // of the pull about the mast: moment = tension x lever
-	turning []float64 // at each turn but the end
-	keeps   []float64 // share of the tension in each leg; nil without friction
+	made    r3.Vec  // where the line is made fast on the boom
+	pull    r3.Vec  // unit vector from there to the first turn
+	leg     float64 // length of that leg
+	length  float64 // of the whole way
+	lever   float64 // of the pull about the mast: moment = tension x lever
+	turning float64 // at the first turn; reckoned only where something hangs on it
+	kept    float64 // share of the tension that is left beyond it
 }
 
 // pose lays the lead with the boom at an angle.
@@ -77,7 +85,7 @@ func (l *lead) pose(b float64) pose {
 	along, outward := l.axis(b)
 	p := pose{angle: b, made: r3.Add(l.gooseneck, r3.Scale(l.at, along))}
 	way := r3.Sub(l.spots[0], p.made)
-	p.leg = r3.Norm(way)
+	p.leg = math.Sqrt(r3.Norm2(way)) // within 200 m nothing overflows, and this is what all the time goes to
 	if p.leg > 0 {
 		p.pull = r3.Scale(1/p.leg, way)
 	}
@@ -89,19 +97,19 @@ func (l *lead) pose(b float64) pose {
 	return p
 }
 
-// turn fills in the turning angles of a pose and what friction leaves.
+// turn fills in the turning angle at the first turn and what its friction
+// leaves. At the end of the line there is none.
 func (l *lead) turn(p *pose) {
-	p.turning = make([]float64, len(l.ways))
-	p.keeps = make([]float64, len(l.ways)+1)
-	p.keeps[0] = 1
-	in := p.pull
-	for i, way := range l.ways {
-		// atan2 keeps its digits near a straight run and near a full turn
-		p.turning[i] = math.Atan2(r3.Norm(r3.Cross(in, way)), r3.Dot(in, way))
-		p.keeps[i+1] = p.keeps[i] * math.Exp(-l.turns[i].Friction*p.turning[i])
-		in = way
+	p.kept = 1
+	if len(l.ways) > 0 {
+		p.turning = between(p.pull, l.ways[0])
+		p.kept = math.Exp(-l.turns[0].Friction * p.turning)
 	}
 }
+
+// between returns the angle between two unit vectors. atan2 keeps its digits
+// near a straight run and near a full turn.
+func between(a, b r3.Vec) float64 { return math.Atan2(r3.Norm(r3.Cross(a, b)), r3.Dot(a, b)) }
 
 // leastLever is the least share of its greatest lever below which a pull counts as
 // pointing along the boom: far below what a tape measure can tell.

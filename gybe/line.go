@@ -31,11 +31,13 @@ type drawn struct {
 	law   rope.Law
 	slack float64 // unstretched length less the straight way, where it is set up
 	set   float64 // boom angle there
+	long  float64 // of the way there
 	own   float64 // unstretched length
 }
 
 func (l *lead) drawn(law rope.Law, set, slack float64) *drawn {
-	return &drawn{lead: l, law: law, slack: slack, set: set, own: l.pose(set).length + slack}
+	long := l.pose(set).length
+	return &drawn{lead: l, law: law, slack: slack, set: set, long: long, own: long + slack}
 }
 
 // tension returns the tension at the boom with the boom at p: such that the
@@ -77,18 +79,18 @@ func (d *drawn) tension(p *pose) float64 {
 // the legs are more than the line's own, and its slope.
 func (d *drawn) excess(p *pose, t float64) (excess, slope float64) {
 	excess = -d.own
-	for i, k := range p.keeps {
+	leg := func(long, k float64) {
 		e := d.law.Strain(k * t)
 		_, stiff := d.law.At(e)
 		if stiff == 0 {
 			stiff = d.law.Slope()
 		}
-		long := p.leg
-		if i > 0 {
-			long = d.legs[i-1]
-		}
 		excess += long / (1 + e)
 		slope -= long / ((1 + e) * (1 + e)) * k / stiff
+	}
+	leg(p.leg, 1)
+	for i, long := range d.legs {
+		leg(long, p.kept*d.keeps[i])
 	}
 	return excess, slope
 }
@@ -109,8 +111,11 @@ func (d *drawn) stuck(p *pose) float64 {
 // friction it is summed along the way.
 func (d *drawn) taken(a, b float64) float64 {
 	if !d.rubs {
-		from, to := d.pose(a).length/d.own-1, d.pose(b).length/d.own-1
-		return d.own * (d.law.Energy(to) - d.law.Energy(from))
+		from := d.long
+		if a != d.set {
+			from = d.pose(a).length
+		}
+		return d.own * (d.law.Energy(d.pose(b).length/d.own-1) - d.law.Energy(from/d.own-1))
 	}
 	panels := 1 + int(math.Abs(a-b)/panel)
 	sum, h := 0.0, (a-b)/float64(panels)

@@ -12,10 +12,21 @@ type Range struct {
 
 // Setting is one choice of what was let vary.
 type Setting struct {
+	How     Onset   `json:"how,omitempty"`
 	Wind    float64 `json:"wind_m_s"`
-	Stretch float64 `json:"stretch"` // times the line's stiffness: 0.5, 1, 2
-	Slack   float64 `json:"slack_m"`
+	Stretch float64 `json:"stretch,omitempty"` // times the line's stiffness: 0.5, 1, 2
+	Slack   float64 `json:"slack_m,omitempty"`
 }
+
+// Onset is how the load comes.
+type Onset string
+
+// The onsets.
+const (
+	Slowly  Onset = "slowly"
+	AtOnce  Onset = "at once"
+	InWater Onset = "the boom's end in the water"
+)
 
 // Outcome is how a boom caught aback ends up.
 type Outcome string
@@ -62,12 +73,12 @@ type Lead struct {
 	Stops   Answer  `json:"stops"`            // the sail caught aback at once
 	Dipped  *Answer `json:"dipped,omitempty"` // as Settles, with the end of the boom in the water at the greatest speed
 
-	Parts   []Part       `json:"parts"`
+	Parts   []Part       `json:"parts,omitempty"`
 	Fouls   []Clearance  `json:"fouls,omitempty"`  // obstacles that it comes foul of
 	Clears  []Clearance  `json:"clears,omitempty"` // and those that it does not
 	Verdict rope.Verdict `json:"verdict"`
 	Weakest string       `json:"weakest,omitempty"`
-	Margin  float64      `json:"margin,omitempty"` // rating over greatest load; absent where the verdict is unknown
+	Margin  float64      `json:"margin,omitempty"` // of the weakest part, its factor taken off; absent where the verdict is unknown
 	Missing []string     `json:"missing,omitempty"`
 	Says    []string     `json:"says,omitempty"` // what must be said in words
 }
@@ -134,7 +145,7 @@ type Part struct {
 	Force   rope.Vector  `json:"force_n,omitzero"` // on the point, at its most: what its bolts must take
 	Rated   float64      `json:"rated,omitempty"`  // 0: not known
 	Factor  float64      `json:"factor"`
-	Margin  float64      `json:"margin,omitempty"` // rated over the most; absent where the verdict is unknown
+	Margin  float64      `json:"margin,omitempty"` // rated over factor and most: at least 1 if it meets; absent where the verdict is unknown
 	Verdict rope.Verdict `json:"verdict"`
 	Missing []string     `json:"missing,omitempty"`
 }

@@ -18,6 +18,9 @@ func (a *aback) turns(b float64) float64 { return a.moment + a.drag*a.end*math.S
 
 // work returns the work that it does from where the line is set up to b.
 func (a *aback) work(b float64) float64 {
+	if a.drag == 0 {
+		return a.moment * (a.set - b)
+	}
 	return a.moment*(a.set-b) + a.drag*a.end*(math.Cos(b)-math.Cos(a.set))
 }
 
@@ -88,7 +91,7 @@ func (a *aback) first(on func(float64) bool) (float64, bool) {
 //	psi = (M + sqrt(M^2 + 2 K (M d/r + I w^2/2))) / K,  K = k r^2,  T = k r psi
 func (a *aback) byHand() float64 {
 	p := a.pose(a.set)
-	if a.slack < 0 || a.rubs || a.drag != 0 || a.law.Zero() {
+	if p.lever <= leastLever*a.at || a.slack < 0 || a.rubs || a.drag != 0 || a.law.Zero() {
 		return 0
 	}
 	stiff := a.law.Slope() / p.length

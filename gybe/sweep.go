@@ -90,7 +90,7 @@ func (c *SweepCase) check() error {
 	for i := range c.Preventers {
 		p := c.Preventers[i]
 		if p.Line.Stiffness == 0 && len(p.Line.Curve) == 0 {
-			p.Line.Stiffness = 1 // where it goes does not hang on its stretch
+			p.Line.Stiffness = 1e5 // where it goes does not hang on its stretch
 		}
 		p.check(e, fmt.Sprintf("preventers %d (%s)", i+1, p.Name), &c.Boom)
 	}

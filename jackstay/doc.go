@@ -11,9 +11,9 @@
 //     hook jammed or sliding (exact; the kernel of everything else).
 //   - Chain -> Spread -> Hung: a line through supports with friction, any
 //     number of hooks, loaded together; with the two brackets beside it.
-//   - Drop -> Arrest: a person caught by tether and line.
+//   - Drop -> Caught, CaughtByEye -> Arrest: a person caught by tether and line.
 //   - Way -> Walk -> Walked: a task, clipped all the way or with its gaps.
-//   - Figures -> Rules -> []Answer: racing rules and standards, line by line.
+//   - []Given -> Rules -> []Answer: racing rules and standards, line by line.
 //
 // # Conventions
 //

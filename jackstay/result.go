@@ -29,26 +29,28 @@ type Band struct {
 // LineResult is what is worked out of one line. Forces are the worst over all
 // places, directions, jammed and sliding, unless said otherwise.
 type LineResult struct {
-	ID       string      `json:"id"`
-	Length   float64     `json:"length_m" says:"between supports, all spans"`
-	Rest     Band        `json:"unstretched_m"`
-	Tension0 Band        `json:"tension_unloaded_n"`
-	Spans    []SpanInfo  `json:"spans"`
-	Slide    Band        `json:"slide_load_n" says:"greatest that a sliding person puts on the line"`
-	Arrest   Band        `json:"arrest_load_n" says:"greatest that a fall over the edge puts on the line"`
-	Body     Band        `json:"body_load_n" says:"the same, on the person"`
-	Tension  Band        `json:"tension_n" says:"greatest in any leg, under the arrest load"`
-	Brackets []Bracket   `json:"brackets,omitempty" says:"of a line with guides: no friction, and stuck in every guide; the truth lies between"`
-	Group    *Group      `json:"together,omitempty" says:"all persons that can be clipped at once, falling together"`
-	Supports []LoadOn    `json:"supports" says:"greatest load on each, under the arrest load"`
-	Reaches  []Reach     `json:"reaches"`
-	Sides    []Side      `json:"sides,omitempty"`
-	Catches  []Caught    `json:"catches,omitempty"`
-	Strength Strength    `json:"strength"`
-	Assumed  []Assumed   `json:"assumed,omitempty"`
-	Unknown  []Unknown   `json:"unknown,omitempty"`
-	Solves   int         `json:"solves"`
-	pieces   []pieceGeom // for transfers and walks
+	ID       string     `json:"id"`
+	Length   float64    `json:"length_m" says:"between supports, all spans"`
+	Rest     Band       `json:"unstretched_m"`
+	Tension0 Band       `json:"tension_unloaded_n"`
+	Spans    []SpanInfo `json:"spans"`
+	Slide    Band       `json:"slide_load_n" says:"greatest that a sliding person puts on the line"`
+	Arrest   Band       `json:"arrest_load_n" says:"greatest that a fall over the edge puts on the line"`
+	Body     Band       `json:"body_load_n" says:"the same, on the person"`
+	Tension  Band       `json:"tension_n" says:"greatest in any leg, under the arrest load"`
+	Middle   Middle     `json:"middle" says:"jammed in the middle of the longest span: where lines are usually reckoned"`
+	Brackets []Bracket  `json:"brackets,omitempty" says:"of a line with guides: no friction, and stuck in every guide; the truth lies between"`
+	Rubbing  *Rubbing   `json:"friction,omitempty" says:"of a line with guides: the fall in the middle of the longest span, with the friction entered and loads that grew together"`
+	Group    *Group     `json:"together,omitempty" says:"all persons that can be clipped at once, falling together"`
+	Supports []LoadOn   `json:"supports" says:"greatest load on each, under the arrest load"`
+	Reaches  []Reach    `json:"reaches"`
+	Sides    []Side     `json:"sides,omitempty"`
+	Catches  []CatchHit `json:"catches,omitempty"`
+	Strength Strength   `json:"strength"`
+	Remarks  []Remark   `json:"remarks" says:"with this line's numbers, what is often taken to be the other way round"`
+	Assumed  []Assumed  `json:"assumed,omitempty"`
+	Unknown  []Unknown  `json:"unknown,omitempty"`
+	Solves   int        `json:"solves"`
 }
 
 // SpanInfo is one span of a line.
@@ -65,6 +67,15 @@ type Bracket struct {
 	Says    string `json:"says"`
 	Tension Band   `json:"tension_n"`
 	Sag     Band   `json:"sag_m"`
+}
+
+// Rubbing is one load with friction in the guides, between its two brackets.
+type Rubbing struct {
+	Load    float64 `json:"load_n"`
+	Tension float64 `json:"tension_n" says:"greatest in any leg"`
+	Sag     float64 `json:"sag_m"`
+	Free    float64 `json:"tension_without_friction_n"`
+	Stuck   float64 `json:"tension_stuck_n"`
 }
 
 // Group is several persons on one line at once.
@@ -132,8 +143,10 @@ type Reach struct {
 	Tether string          `json:"tether"`
 	Leg    float64         `json:"leg_m"`
 	Load   Band            `json:"load_n" says:"of the slide that takes it there, greatest along the line"`
-	Pieces [][]plane.Point `json:"pieces" says:"one for each span, at half stiffness, which reaches farthest"`
-	Idle   [][]plane.Point `json:"idle_pieces" says:"the same with nobody pulling"`
+	Soft   [][]plane.Point `json:"soft" says:"one for each span, at half stiffness, which reaches farthest"`
+	As     [][]plane.Point `json:"as_entered"`
+	Stiff  [][]plane.Point `json:"stiff"`
+	Idle   [][]plane.Point `json:"idle" says:"the same with nobody pulling"`
 	Error  float64         `json:"error_m" says:"of the contour: tracing and steps together"`
 }
 
@@ -157,7 +170,7 @@ type Side struct {
 	Edge   string   `json:"edge"`
 	Tether string   `json:"tether"`
 	Leg    float64  `json:"leg_m"`
-	Under  Passing  `json:"under" says:"under the lowest wire, or over an open edge"`
+	Under  *Passing `json:"under,omitempty" says:"under the lowest wire, or over an open edge"`
 	Over   *Passing `json:"over,omitempty" says:"over the top rail"`
 	Class  Class    `json:"class" says:"the worse of the two, over the whole band"`
 	Tow    float64  `json:"tow_n,omitempty" says:"drag on the person in the water at the boat's speed"`
@@ -165,16 +178,25 @@ type Side struct {
 
 // Passing is one way over an edge. By less than 0 it stays aboard, by so much.
 type Passing struct {
-	By    Band    `json:"by_m" says:"length of tether that is left over beyond the edge"`
-	Error float64 `json:"error_m"`
-	Ring  Band    `json:"ring_above_water_m" says:"height of the ring, where it passes"`
-	Class Class   `json:"class"`
-	At    Spot    `json:"at" says:"where on the edge, at half stiffness"`
-	From  Spot    `json:"from" says:"where the hook was on the line before it was loaded"`
+	Of    PassParts `json:"made_of"`
+	By    Band      `json:"by_m" says:"length of tether that is left over beyond the edge"`
+	Error float64   `json:"error_m"`
+	Ring  Band      `json:"ring_above_water_m" says:"height of the ring, where it passes"`
+	Class Class     `json:"class"`
+	At    Spot      `json:"at" says:"where on the edge, at half stiffness"`
+	From  Spot      `json:"from" says:"where the hook was on the line before it was loaded"`
 }
 
-// Caught is something that a line or hook can catch on.
-type Caught struct {
+// PassParts are what a passing is made of, at the stiffness entered.
+type PassParts struct {
+	Leg   float64 `json:"leg_m" says:"stretched"`
+	Away  float64 `json:"away_m" says:"of the edge from the unloaded line"`
+	Moved float64 `json:"moved_m" says:"by the hook toward it"`
+	Rise  float64 `json:"rise_m" says:"of the edge or rail over the hook"`
+}
+
+// CatchHit is something that a line or hook can catch on.
+type CatchHit struct {
 	Catch    string  `json:"catch"`
 	Span     int     `json:"span" says:"counted from 1"`
 	Slack    bool    `json:"slack" says:"the unloaded line can be pulled or kicked onto it by hand"`

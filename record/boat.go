@@ -18,6 +18,7 @@ type Build struct {
 	Beam        unit.Quantity `says:"greatest beam" in:"length"`
 	Yard        string        `says:"who builds her"`
 	Country     string        `says:"where she is built"`
+	Zone        string        `says:"time zone of the yard, by which pictures are sorted: Europe/Lisbon, or +01:00"`
 	ContractDay calendar.Day  `says:"the day of the contract"`
 	Visiting    string        `says:"how the build is visited" of:"every week|every few weeks|a surveyor goes|pictures from the yard"`
 	NextVisit   calendar.Day  `says:"the day of the next visit, if it is fixed"`

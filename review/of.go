@@ -140,6 +140,9 @@ func (v *Review) name(r *journal.Record) {
 	for _, s := range v.Visit.Walk {
 		put(s.Part, s.Lies)
 	}
+	for _, o := range v.Plan.Forecast.Stands {
+		put(o.Stand)
+	}
 }
 
 // doubts gathers what makes no sense: of the fold, and of the plan.

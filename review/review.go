@@ -74,6 +74,7 @@ type Change struct {
 	Visit    record.Visit
 	Happened []Difference
 	Learned  []Difference
+	Launch   *Moved // what moved the launch; nil where it was not asked for, or can't be said
 }
 
 // Difference is one change, in words, and the entry it came with.

@@ -41,8 +41,17 @@ type anchor struct {
 // *AnchorError that names all that is wrong with a case; a figure that is only
 // missing is no error: what rests on it reads "unknown", without a margin.
 func CheckAnchor(c AnchorCase) (AnchorResult, error) {
-	if err := c.check(); err != nil {
+	a, err := newAnchor(c)
+	if err != nil {
 		return AnchorResult{}, err
+	}
+	return a.result, nil
+}
+
+// newAnchor reckons a case.
+func newAnchor(c AnchorCase) (*anchor, error) {
+	if err := c.check(); err != nil {
+		return nil, err
 	}
 	a := &anchor{c: &c, group: newGroup(&c)}
 	a.result = AnchorResult{Name: c.Name, Cautions: []Caution{CautionEstimate, CautionAssumed, CautionProof, CautionMargin}}
@@ -55,7 +64,7 @@ func CheckAnchor(c AnchorCase) (AnchorResult, error) {
 	a.result.Parts = a.parts()
 	a.result.Demand = a.demand()
 	a.judge()
-	return a.result, nil
+	return a, nil
 }
 
 // factors fills in the usual factors and notes each one it fills in.

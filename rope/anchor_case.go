@@ -80,7 +80,7 @@ type Ending struct {
 // AnchorLoad is one load on the eye.
 type AnchorLoad struct {
 	Name  string `json:"name" says:"what pulls"`
-	Force Vector `json:"force_n" says:"the pull on the eye"`
+	Force Vector `json:"force_n" says:"the pull on the eye, with whatever factor on loads is wanted already in it"`
 }
 
 // AnchorFactors are what each resistance is divided by before it is held against a

@@ -34,9 +34,11 @@ const (
 	BackingGlass     = "glass plate"
 )
 
-// longest and strongest bound what is believed of an entry: a length in metres,
-// a force or strength in N or Pa.
+// Bounds of what is believed of an entry: a length in metres, a force, strength
+// or factor in N, Pa or 1.
 const (
+	shortest  = 1e-5
+	weakest   = 1e-3
 	longest   = 10
 	strongest = 1e12
 )
@@ -45,16 +47,16 @@ const (
 func (c *AnchorCase) check() error {
 	e := &AnchorError{}
 	add := func(format string, args ...any) { e.Problems = append(e.Problems, fmt.Sprintf(format, args...)) }
-	number := func(field string, x, most float64) {
-		if !(x >= 0 && x <= most) {
-			add("%s is %g: a number from 0 to %g belongs there", field, x, most)
+	number := func(field string, x, least, most float64) {
+		if x != 0 && !(x >= least && x <= most) {
+			add("%s is %g: a number from %g to %g belongs there, or 0 if it is not known", field, x, least, most)
 		}
 	}
 	for _, x := range c.lengths() {
-		number(x.field, x.value, longest)
+		number(x.field, x.value, shortest, longest)
 	}
 	for _, x := range c.strengths() {
-		number(x.field, x.value, strongest)
+		number(x.field, x.value, weakest, strongest)
 	}
 	word := func(field, value string, words ...string) {
 		if value != "" && !slices.Contains(words, value) {
@@ -81,7 +83,7 @@ type named struct {
 
 func (c *AnchorCase) lengths() []named {
 	return []named{
-		{"foot_long_m", c.Long}, {"foot_wide_m", c.Wide}, {"stands_m", c.Stands}, {"bolts.size_m", c.Bolts.Size},
+		{"foot_long_m", c.Long}, {"foot_wide_m", c.Wide}, {"bolts.size_m", c.Bolts.Size},
 		{"backing.thick_m", c.Backing.Thick}, {"backing.long_m", c.Backing.Long}, {"backing.wide_m", c.Backing.Wide},
 		{"under.solid_m", c.Under.Solid}, {"under.long_m", c.Under.Long}, {"under.wide_m", c.Under.Wide}, {"under.edge_m", c.Under.Edge},
 		{"under.outer_skin_m", c.Under.Outer}, {"under.core_m", c.Under.Core}, {"under.inner_skin_m", c.Under.Inner},
@@ -108,6 +110,10 @@ func (c *AnchorCase) checkPlaces(add func(string, ...any)) {
 	}
 	place("normal", c.Normal.X, c.Normal.Y, c.Normal.Z)
 	place("heading_rad", c.Heading)
+	place("stands_m", c.Stands)
+	if c.Stands < 0 {
+		add("stands_m is %g: the pull is at or above the underside of the foot", c.Stands)
+	}
 	place("offset", c.Offset.Along, c.Offset.Across)
 	if n := r3.Norm(r3.Vec(c.Normal)); n > 0 && n < 1e-6 {
 		add("normal is too short to have a direction: give a vector of about 1, or leave it out for straight up")

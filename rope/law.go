@@ -104,6 +104,14 @@ func (l *Law) Strain(tension float64) float64 {
 	return k.strain + (tension-k.tension)/k.slope
 }
 
+// Linear returns the stiffness of a law that is one straight line.
+func (l *Law) Linear() (ea float64, ok bool) {
+	if len(l.knots) == 1 {
+		return l.knots[0].slope, true
+	}
+	return 0, false
+}
+
 // Slope returns the law's first slope: its stiffness where it begins.
 func (l *Law) Slope() float64 { return l.knots[0].slope }
 

@@ -138,7 +138,7 @@ func (f *Folder) ExpungeFile(ctx context.Context, file record.File, by, reason s
 	if err := tx.Commit(); err != nil {
 		return fmt.Errorf("take %s out: %w", file.Name, err)
 	}
-	if err := os.Remove(path); err != nil {
+	if err := errors.Join(os.Remove(path), f.forgetSmall(file)); err != nil {
 		return fmt.Errorf("it is noted that %s was taken out, but the file is still there; try again: %w", file.Name, err)
 	}
 	return nil

@@ -29,7 +29,8 @@ type deckPage struct {
 	Author   string
 	Box      string // of the drawing's sheet: "0 0 190 120"
 	Scale    string // from metres to the sheet, and its origin: "12.1 6 40"
-	Findings []Row
+	Findings []Row    // the gravest
+	More     *Section // the rest, one tap down
 	Sections []Section
 	Rules    []ruleRow
 	Missing  []string

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"dogshore/desk"
 	"dogshore/desk/deck"
 	"dogshore/drawing"
 	"dogshore/gybe"
@@ -21,6 +22,9 @@ type ruleRow struct {
 	Says, Verdict, Where, Because string
 }
 
+// findingsShown is how many findings stand open.
+const findingsShown = 6
+
 // say fills the lists that stand under the drawing.
 func (p *deckPage) say(v *view, a *deck.Arrangement) {
 	for _, f := range a.Findings {
@@ -30,22 +34,33 @@ func (p *deckPage) say(v *view, a *deck.Arrangement) {
 			p.Cautions = append(p.Cautions, f.Caution)
 		}
 	}
-	for _, c := range a.Lifelong.Cautions {
+	if len(p.Findings) > findingsShown {
+		p.More = &Section{Title: "what else it leaves open", Rows: p.Findings[findingsShown:]}
+		p.Findings = p.Findings[:findingsShown]
+	}
+	for _, c := range a.Result.Cautions {
 		if !slices.Contains(p.Cautions, c.Says) {
 			p.Cautions = append(p.Cautions, c.Says)
 		}
 	}
-	p.Sections = []Section{v.linesOf(a), v.tasksOf(a), v.pointsOf(a), v.anchorsOf(a), v.leadsOf(a), v.assumedOf(a)}
+	p.Sections = []Section{v.linesOf(a), v.tasksOf(a), v.eyesOf(a), v.anchorsOf(a), v.leadsOf(a), v.assumedOf(a)}
 	p.Sections = slices.DeleteFunc(p.Sections, func(s Section) bool { return len(s.Rows) == 0 })
 	for _, r := range a.Rules {
-		p.Rules = append(p.Rules, ruleRow{r.Says, string(r.Verdict), r.Where, r.Because})
+		row := ruleRow{Says: desk.Capital(r.Says), Verdict: string(r.Kept), Where: deck.Where(r) + ", edition " + r.Edition + "; " + r.Source.String()}
+		switch {
+		case r.Asks != "":
+			row.Because = "It would need: " + string(r.Asks) + "."
+		case r.Value != nil:
+			row.Because = fmt.Sprintf("Entered: %.4g %s.", *r.Value, r.Unit)
+		}
+		p.Rules = append(p.Rules, row)
 	}
 }
 
 // linesOf says what each line does.
 func (v *view) linesOf(a *deck.Arrangement) Section {
 	s := Section{Title: "Lines"}
-	for _, l := range a.Lifelong.Lines {
+	for _, l := range a.Result.Lines {
 		row := Row{Link: v.Ref(record.Ref(l.ID)), State: string(l.Strength.Verdict)}
 		for _, text := range v.handSays(l) {
 			row.Lines = append(row.Lines, Line{Text: text})
@@ -75,10 +90,14 @@ func (v *view) handSays(l jackstay.LineResult) []string {
 		out = append(out, fmt.Sprintf("A sliding person draws it up to %.1f m aside.", sag))
 	}
 	for _, side := range l.Sides {
-		if side.Class == jackstay.Aboard || side.Class == jackstay.Inboard {
+		way := side.Under
+		if way == nil {
+			way = side.Over
+		}
+		if side.Class == jackstay.Aboard || side.Class == jackstay.Inboard || way == nil {
 			continue
 		}
-		out = append(out, fmt.Sprintf("%s, %s leg: class %s, %.1f m over the edge (within %.1f m).", v.rec.Name(record.Ref(side.Edge)), metres(side.Leg), side.Class, side.Under.By.Soft, math.Max(0.1, side.Under.Error)))
+		out = append(out, fmt.Sprintf("%s, %s leg: class %s, %.1f m over the edge (within %.1f m).", v.rec.Name(record.Ref(side.Edge)), metres(side.Leg), side.Class, way.By.Soft, math.Max(0.1, way.Error)))
 	}
 	return out
 }
@@ -102,10 +121,41 @@ func bandM(b jackstay.Band) string {
 	return fmt.Sprintf("%.1f to %.1f m", min(b.Soft, b.As, b.Stiff), max(b.Soft, b.As, b.Stiff))
 }
 
-// pointsOf says what a fixed eye sees.
-func (v *view) pointsOf(a *deck.Arrangement) Section {
+// tasksOf says whether each task can be done clipped on all the way.
+func (v *view) tasksOf(a *deck.Arrangement) Section {
+	s := Section{Title: "Tasks"}
+	for _, t := range a.Tasks {
+		w := t.Walked
+		row := Row{Link: v.Ref(t.Self), State: "clipped on all the way, by the figures entered", Grave: !w.Clipped}
+		if !w.Clipped {
+			row.State = "not clipped on all the way"
+		}
+		row.Lines = append(row.Lines, Line{Text: fmt.Sprintf("%.1f m; %s of hook; the work needs %s.", w.Length, count(w.Changes, "change", "changes"), count(w.Hands, "hand", "hands"))})
+		if w.Moments > 0 {
+			row.Lines = append(row.Lines, Line{Text: fmt.Sprintf("At %d of them the only hook is let go first.", w.Moments)})
+		}
+		for _, g := range w.Gaps {
+			row.Lines = append(row.Lines, Line{Label: "on no hook", Text: fmt.Sprintf("from %.1f to %.1f m along the way", g.From, g.To)})
+		}
+		if w.Low > 0 {
+			row.Lines = append(row.Lines, Line{Text: fmt.Sprintf("%.1f m only on hands and knees.", w.Low)})
+		}
+		for _, x := range w.Dragged {
+			on, leg, _ := strings.Cut(x, " on ")
+			row.Lines = append(row.Lines, Line{Label: "may end in the water", Text: v.nameOr(on) + ", leg of " + leg})
+		}
+		for _, x := range w.Through {
+			row.Lines = append(row.Lines, Line{Label: "leads through", Text: v.nameOr(x) + ": is it drawn right?"})
+		}
+		s.Rows = append(s.Rows, row)
+	}
+	return s
+}
+
+// eyesOf says what a fixed eye sees.
+func (v *view) eyesOf(a *deck.Arrangement) Section {
 	s := Section{Title: "Eyes to clip to"}
-	for _, p := range a.Lifelong.Points {
+	for _, p := range a.Result.Points {
 		row := Row{Link: v.Ref(record.Ref(p.ID)), State: string(p.Verdict), Lines: []Line{{Text: fmt.Sprintf("A fall puts %s on it; it should hold %s.", bandKN(p.Arrest), kN(p.Needed))}}}
 		for _, side := range p.Sides {
 			if side.Class != jackstay.Aboard && side.Class != jackstay.Inboard {
@@ -195,15 +245,15 @@ func (v *view) partLine(p gybe.Part) Line {
 // assumedOf lists what nobody entered, and what could not be said.
 func (v *view) assumedOf(a *deck.Arrangement) Section {
 	s := Section{Title: "Taken as usual, since nobody entered it", Folded: true}
-	for _, x := range a.Lifelong.Assumed {
+	for _, x := range a.Result.Assumed {
 		s.Rows = append(s.Rows, Row{Link: Named{Name: x.What}, State: v.nameOr(x.Of), Lines: []Line{{Text: fmt.Sprintf("%.4g %s; %s", x.Value, x.Unit, x.Source)}}})
 	}
-	for _, l := range a.Lifelong.Lines {
+	for _, l := range a.Result.Lines {
 		for _, x := range l.Assumed {
 			s.Rows = append(s.Rows, Row{Link: Named{Name: x.What}, State: v.nameOr(x.Of), Lines: []Line{{Text: fmt.Sprintf("%.4g %s; %s", x.Value, x.Unit, x.Source)}}})
 		}
 	}
-	for _, x := range a.Lifelong.Unknown {
+	for _, x := range a.Result.Unknown {
 		s.Rows = append(s.Rows, Row{Link: Named{Name: x.What}, State: v.nameOr(x.Of), Lines: []Line{{Text: "not said: it would need " + x.Needs}}})
 	}
 	return s

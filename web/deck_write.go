@@ -62,7 +62,7 @@ func (s *Site) deckHand(w http.ResponseWriter, r *http.Request) error {
 			}
 		}
 		if reach := longest(l.Reaches); reach != nil {
-			for _, piece := range reach.Pieces {
+			for _, piece := range reach.Soft {
 				path := ""
 				for i, q := range piece {
 					at := view.At(q.X, q.Y)

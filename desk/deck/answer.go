@@ -51,9 +51,9 @@ type Arrangement struct {
 	Supports map[record.Ref][]record.Support // of each line, from aft
 	Fittings []record.Fitting
 	Case     jackstay.Case
-	Lifelong jackstay.Result
+	Result   jackstay.Result
 	Tasks    []Task
-	Rules    []jackstay.Judged
+	Rules    []jackstay.Answer
 	Gybe     []Gybe
 	Sweep    gybe.SweepResult
 	Anchors  []Anchor

@@ -7,12 +7,12 @@ import (
 	"dogshore/rope"
 )
 
-// anchorCase makes the engine's case of a fitting under its loads. ending is
-// the line made fast to it, if one is.
-func (d *reading) anchorCase(f record.Fitting, ending rope.Ending, loads []rope.AnchorLoad) rope.AnchorCase {
+// anchorCase makes the engine's case of a fitting under its loads. The line
+// made fast to it is held against its own strength where lines are.
+func (d *reading) anchorCase(f record.Fitting, loads []rope.AnchorLoad) rope.AnchorCase {
 	c := rope.AnchorCase{
 		Name: f.Name, Long: f.PlateLong.SI, Wide: f.PlateWide.SI, Stands: f.Stands.SI, Rated: f.Rated.SI, Aside: f.Aside.SI,
-		Heading: along(loads), Ending: ending, Loads: loads,
+		Heading: along(loads), Loads: loads,
 		Bolts:   rope.Bolts{Size: f.BoltSize.SI, Grade: f.BoltGrade},
 		Backing: rope.Backing{Sort: f.Backing, Thick: f.BackThick.SI, Long: f.BackLong.SI, Wide: f.BackWide.SI},
 		Under: rope.Under{Sort: f.Under, Solid: f.Laminate.SI, Long: f.PadLong.SI, Wide: f.PadWide.SI,

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"dogshore/gybe"
+	"dogshore/plane"
 	"dogshore/record"
 	"dogshore/rope"
 	"dogshore/unit"
@@ -173,11 +174,7 @@ func (d *reading) sweepCase(a *Arrangement, b record.Boom, c gybe.Case) gybe.Swe
 	}
 	for _, s := range d.a.Plan.Sweeps {
 		zone := gybe.Zone{Name: string(s.Self), Sort: s.Sort, Low: s.Low.SI, High: s.High.SI}
-		corners := make([]gybe.Point, len(s.Plan))
-		for i, p := range s.Plan {
-			corners[i] = gybe.Point{X: p[0], Y: p[1]}
-		}
-		zone.Outlines = [][]gybe.Point{corners}
+		zone.Outlines = plane.Region{points(s.Plan)}
 		out.Zones = append(out.Zones, zone)
 	}
 	for _, f := range a.Fittings {

@@ -21,12 +21,12 @@ func (s Sort) Grave() bool { return slices.Index(grave, s) < slices.Index(grave,
 
 // find says what the figures of an arrangement come to.
 func (d *reading) find(a *Arrangement) {
-	for _, l := range a.Lifelong.Lines {
+	for _, l := range a.Result.Lines {
 		d.findSides(a, record.Ref(l.ID), l.Sides)
 		d.findCatches(a, l)
 		d.findStrength(a, l)
 	}
-	for _, p := range a.Lifelong.Points {
+	for _, p := range a.Result.Points {
 		d.findSides(a, record.Ref(p.ID), p.Sides)
 	}
 	d.findCrossed(a)
@@ -42,33 +42,39 @@ func (d *reading) find(a *Arrangement) {
 
 func (a *Arrangement) add(f Finding) { a.Findings = append(a.Findings, f) }
 
-// findSides says over which edge a line lets one go, at its worst leg for each
-// edge.
+// findSides says over which edges a thing lets one go: where one is dragged in
+// the water, and where one hangs outside, each by its worst edge, the others
+// named.
 func (d *reading) findSides(a *Arrangement, of record.Ref, sides []jackstay.Side) {
-	worst := map[string]jackstay.Side{}
-	var edges []string
-	for _, s := range sides {
-		if rank(s.Class) == 0 {
+	for _, sort := range []Sort{Dragged, OverSide} {
+		want := 1
+		if sort == Dragged {
+			want = 2
+		}
+		var worst *jackstay.Side
+		var edges []string
+		for i := range sides {
+			s := &sides[i]
+			if rank(s.Class) != want {
+				continue
+			}
+			if name := d.name(record.Ref(s.Edge)); !slices.Contains(edges, name) {
+				edges = append(edges, name)
+			}
+			if worst == nil || passing(*s).By.Soft > passing(*worst).By.Soft {
+				worst = s
+			}
+		}
+		if worst == nil {
 			continue
 		}
-		was, ok := worst[s.Edge]
-		if !ok {
-			edges = append(edges, s.Edge)
+		by, at := passing(*worst), d.name(record.Ref(worst.Edge))
+		f := Finding{Sort: sort, Of: of, Caution: caution("attached")}
+		f.Says = fmt.Sprintf("%s, on the %s leg: over the edge at %s by %s; the harness ring ends %s.",
+			d.name(of), metres(worst.Leg), at, tenth(by.By.Soft, by.Error), ringAt(by.Ring))
+		if others := slices.DeleteFunc(edges, func(e string) bool { return e == at }); len(others) > 0 {
+			f.Says += " Also at " + list(others) + "."
 		}
-		if !ok || rank(s.Class) > rank(was.Class) || rank(s.Class) == rank(was.Class) && passing(s).By.Soft > passing(was).By.Soft {
-			worst[s.Edge] = s
-		}
-	}
-	for _, e := range edges {
-		s := worst[e]
-		by := passing(s)
-		f := Finding{Sort: OverSide, Of: of, Caution: jackstay.CautionOf("dragged").Says}
-		how := "above the water"
-		if rank(s.Class) == 2 {
-			f.Sort, how = Dragged, "in it"
-		}
-		f.Says = fmt.Sprintf("%s, on the %s leg: over the edge at %s by %s; the harness ring ends %s, %s.",
-			d.name(of), metres(s.Leg), d.name(record.Ref(e)), tenth(by.By.Soft, by.Error), ringAt(by.Ring), how)
 		a.add(f)
 	}
 }
@@ -87,18 +93,28 @@ func rank(c jackstay.Class) int {
 
 // passing is the worse of the two ways over an edge.
 func passing(s jackstay.Side) jackstay.Passing {
-	if s.Over != nil && rank(s.Over.Class) > rank(s.Under.Class) {
+	if s.Under == nil || s.Over != nil && rank(s.Over.Class) > rank(s.Under.Class) {
 		return *s.Over
 	}
-	return s.Under
+	return *s.Under
+}
+
+// caution is the text of one of the engine's cautions.
+func caution(key string) string {
+	for _, c := range jackstay.Cautions() {
+		if c.Key == key {
+			return c.Says
+		}
+	}
+	return ""
 }
 
 func ringAt(b jackstay.Band) string {
 	low := math.Min(b.Soft, math.Min(b.As, b.Stiff))
-	if low < 0 {
+	if low < -0.05 {
 		return fmt.Sprintf("%.1f m under the surface", -low)
 	}
-	return fmt.Sprintf("%.1f m over it", low)
+	return fmt.Sprintf("%.1f m over the water", math.Max(low, 0))
 }
 
 // tenth prints a reach to 0.1 m with its error.
@@ -123,11 +139,12 @@ func (d *reading) findCatches(a *Arrangement, l jackstay.LineResult) {
 	var slack, loaded, side []string
 	for _, c := range l.Catches {
 		name := d.name(record.Ref(c.Catch))
+		if c.Slack {
+			slack = append(slack, name)
+		}
 		switch {
 		case c.Side:
 			side = append(side, name)
-		case c.Slack:
-			slack = append(slack, name)
 		case c.Loaded:
 			loaded = append(loaded, name)
 		}
@@ -135,7 +152,7 @@ func (d *reading) findCatches(a *Arrangement, l jackstay.LineResult) {
 	of := record.Ref(l.ID)
 	put := func(names []string, says string) {
 		if len(names) > 0 {
-			a.add(Finding{Sort: Snag, Of: of, Says: fmt.Sprintf(says, d.name(of), list(names)), Caution: jackstay.CautionOf("hooks").Says})
+			a.add(Finding{Sort: Snag, Of: of, Says: fmt.Sprintf(says, d.name(of), list(names)), Caution: caution("hook")})
 		}
 	}
 	put(slack, "%s: its slack can be pulled onto %s.")
@@ -155,19 +172,13 @@ func list(names []string) string {
 	return strings.Join(names, ", ") + more
 }
 
-// findStrength says whether a line or an anchor along it is over what it holds.
+// findStrength says whether a line is over what it holds.
 func (d *reading) findStrength(a *Arrangement, l jackstay.LineResult) {
 	of := record.Ref(l.ID)
 	if l.Strength.Verdict == jackstay.MeetsNot {
-		a.add(Finding{Sort: Weak, Of: of, Caution: jackstay.CautionOf("webbing").Says,
+		a.add(Finding{Sort: Weak, Of: of, Caution: caution("renew"),
 			Says: fmt.Sprintf("%s: up to %s in the line after a fall, with a design factor of %.0f; it holds %s when new, less what age and ends take away.",
 				d.name(of), kN(top(l.Tension)), l.Strength.Factor, kN(l.Strength.MBL))})
-	}
-	for _, s := range l.Supports {
-		if s.How == jackstay.HeldBySupport && s.Verdict == jackstay.MeetsNot {
-			a.add(Finding{Sort: Weak, Of: record.Ref(s.ID), Caution: jackstay.CautionOf("estimate").Says,
-				Says: fmt.Sprintf("%s: a hook that has run to it puts %s on it alone; it is rated for %s.", d.name(record.Ref(s.ID)), kN(top(s.Load)), kN(s.Rated))})
-		}
 	}
 }
 
@@ -231,13 +242,15 @@ func (d *reading) findAnchors(a *Arrangement) {
 	}
 }
 
+// weakest is the part of an anchor that is farthest over what it holds.
 func weakest(r rope.AnchorResult) string {
+	says, least := "", math.Inf(1)
 	for _, p := range r.Parts {
-		if string(p.Key) == r.Weakest && p.Verdict == rope.MeetsNot {
-			return fmt.Sprintf("%s, margin %.1f with its factor taken off", p.Says, p.Margin)
+		if p.Verdict == rope.MeetsNot && p.Margin < least {
+			says, least = fmt.Sprintf("%s, %.2f times what is asked of it", p.Says, p.Margin), p.Margin
 		}
 	}
-	return r.Weakest
+	return says
 }
 
 // lowered begins a name small inside a sentence, unless it is a proper one.

@@ -55,11 +55,22 @@ func (m *Memo) deck(c jackstay.Case) (jackstay.Result, bool, error) {
 }
 
 func (m *Memo) gybe(c gybe.Case) (gybe.Result, error) {
-	res, _, err := recall(m, "gybe", c, gybe.Work)
+	res, _, err := recall(m, "gybe", c, gybe.Reckon)
 	return res, err
 }
 
 func (m *Memo) sweep(c gybe.SweepCase) (gybe.SweepResult, error) {
 	res, _, err := recall(m, "sweep", c, gybe.Sweep)
+	return res, err
+}
+
+// walked is what a walk depends on.
+type walked struct {
+	Case jackstay.Case
+	Way  jackstay.Way
+}
+
+func (m *Memo) walk(c jackstay.Case, r jackstay.Result, way jackstay.Way) (jackstay.Walked, error) {
+	res, _, err := recall(m, "walk", walked{c, way}, func(walked) (jackstay.Walked, error) { return jackstay.Walk(c, r, way) })
 	return res, err
 }

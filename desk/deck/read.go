@@ -7,7 +7,6 @@ import (
 	"slices"
 
 	"dogshore/desk/plan"
-	"dogshore/gybe"
 	"dogshore/jackstay"
 	"dogshore/journal"
 	"dogshore/record"
@@ -58,11 +57,11 @@ func Hand(r *journal.Record, p plan.Answer, option record.Ref, moved map[record.
 		}
 		d.lines(&a)
 		var out []jackstay.LineResult
-		for i, l := range a.Case.Lines {
+		for _, l := range a.Case.Lines {
 			if !slices.ContainsFunc(l.Supports, func(s jackstay.Support) bool { return s.ID == string(held) }) {
 				continue
 			}
-			x, err := jackstay.LineOf(a.Case, i)
+			x, err := jackstay.LineOf(a.Case, l.ID)
 			if err != nil {
 				return a, nil, err
 			}
@@ -136,7 +135,7 @@ func (d *reading) workLines(a *Arrangement, keep *Memo) int {
 		a.add(Finding{Sort: Unknown, Says: err.Error()})
 		return 0
 	}
-	a.Lifelong = res
+	a.Result = res
 	d.walk(a, keep)
 	if fresh {
 		return res.Solves
@@ -148,24 +147,22 @@ func (d *reading) workLines(a *Arrangement, keep *Memo) int {
 // preventers put on it.
 func (d *reading) anchors(a *Arrangement) {
 	loads := map[record.Ref][]rope.AnchorLoad{}
-	endings := map[record.Ref]rope.Ending{}
-	for _, l := range a.Lifelong.Lines {
+	for _, l := range a.Result.Lines {
 		for _, s := range l.Supports {
 			of := record.Ref(s.ID)
-			loads[of] = append(loads[of], rope.AnchorLoad{Name: d.name(record.Ref(l.ID)), Force: rope.Vector(s.Vector)})
-			endings[of] = rope.Ending{Name: d.name(record.Ref(l.ID)), Holds: l.Strength.Low}
+			loads[of] = append(loads[of], pull(d.name(record.Ref(l.ID)), rope.Vector(s.Vector)))
 		}
 	}
 	for _, g := range a.Gybe {
 		for _, l := range g.Result.Leads {
 			for _, p := range l.Parts {
 				if of := record.Ref(p.Name); of.Kind() == "fitting" && p.Force != (rope.Vector{}) {
-					loads[of] = append(loads[of], rope.AnchorLoad{Name: d.name(record.Ref(l.Preventer)), Force: p.Force})
+					loads[of] = append(loads[of], pull(d.name(record.Ref(l.Preventer)), p.Force))
 				}
 			}
 		}
 	}
-	for _, p := range a.Lifelong.Points {
+	for _, p := range a.Result.Points {
 		of := record.Ref(p.ID)
 		loads[of] = append(loads[of], pulls(top(p.Arrest))...)
 	}
@@ -174,8 +171,8 @@ func (d *reading) anchors(a *Arrangement) {
 		if !ok {
 			continue
 		}
-		c := d.anchorCase(f, endings[of], loads[of])
-		if res, err := rope.Check(c); err == nil {
+		c := d.anchorCase(f, loads[of])
+		if res, err := rope.CheckAnchor(c); err == nil {
 			a.Anchors = append(a.Anchors, Anchor{Fitting: f, Case: c, Result: res})
 		} else {
 			a.add(Finding{Sort: Unknown, Of: of, Says: fmt.Sprintf("%s: %v.", f.Name, err)})
@@ -187,9 +184,17 @@ func (d *reading) anchors(a *Arrangement) {
 // to each side, and up, since one can fall from above it.
 func pulls(n float64) []rope.AnchorLoad {
 	return []rope.AnchorLoad{
-		{Name: "a tether, along", Force: rope.Vector{X: n}}, {Name: "a tether, across", Force: rope.Vector{Y: n}},
-		{Name: "a tether, straight off the deck", Force: rope.Vector{Z: n}},
+		pull("a tether, along", rope.Vector{X: n}), pull("a tether, across", rope.Vector{Y: n}), pull("a tether, straight off the deck", rope.Vector{Z: n}),
 	}
+}
+
+// onLoad is the factor on a reckoned peak load before an anchor is held against
+// it: the safety factor of industrial fall protection on a whole system (29 CFR
+// 1926.502(d)(8), as quoted in the safety-lines sheet).
+const onLoad = 2
+
+func pull(name string, f rope.Vector) rope.AnchorLoad {
+	return rope.AnchorLoad{Name: name, Force: rope.Vector{X: onLoad * f.X, Y: onLoad * f.Y, Z: onLoad * f.Z}}
 }
 
 // cost is what an arrangement adds, as its option says.

@@ -1,0 +1,28 @@
+package picture
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"testing"
+)
+
+// The test binary is what decodes HEIC in these tests, as the program is
+// outside of them.
+func TestMain(m *testing.M) {
+	if code, child := Child(os.Stdin, os.Stdout, os.Stderr); child {
+		os.Exit(code)
+	}
+	os.Exit(m.Run())
+}
+
+func made(t testing.TB, name string) []byte {
+	t.Helper()
+	b, err := os.ReadFile(filepath.Join("testdata", "made", name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+func read(b []byte) (Picture, error) { return Read(bytes.NewReader(b), int64(len(b))) }
