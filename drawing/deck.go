@@ -107,8 +107,24 @@ func deckReach(plan deck.Plan, x *deck.Arrangement) (low, high [2]float64, any b
 				add(s.At.X, s.At.Y)
 			}
 		}
+		for _, l := range x.Result.Lines {
+			if r := longestReach(l.Reaches); r != nil {
+				for _, piece := range r.Soft {
+					for _, c := range piece {
+						add(c.X, c.Y)
+					}
+				}
+			}
+		}
+		for _, z := range x.Sweep.Zones {
+			for _, ring := range z.Outlines {
+				for _, c := range ring {
+					add(c.X, c.Y)
+				}
+			}
+		}
 	}
-	const air = 0.9
+	const air = 0.4
 	return [2]float64{low[0] - air, low[1] - air}, [2]float64{high[0] + air, high[1] + air}, any
 }
 

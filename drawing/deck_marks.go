@@ -58,7 +58,7 @@ func middleOfOutline(run []draw.Point) draw.Point {
 
 // legend says what the marks mean, from the top at y.
 func (t deckPen) legend(y float64) {
-	const cell, row = 60.0, 6.5
+	const cell, row = 61.0, 6.5
 	samples := []struct {
 		says string
 		draw func(x, y float64)
@@ -88,7 +88,7 @@ func (t deckPen) legend(y float64) {
 			t.d.Line(draw.Lead, p(x+5, y), p(x+10, y))
 		}},
 		{"can catch", func(x, y float64) { t.d.Dot(draw.Lead, p(x+5, y), 1.9) }},
-		{"over the side; two strokes: in the water", func(x, y float64) {
+		{"over the side; twice: in the water", func(x, y float64) {
 			for _, by := range []float64{2, 6.4, 7.6} {
 				t.d.Line(draw.Lead, p(x+by-1, y+1.6), p(x+by+1, y-1.6))
 			}

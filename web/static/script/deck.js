@@ -31,7 +31,7 @@ export default function deck(form) {
     const perPx = overlay.viewBox.baseVal.width / overlay.getBoundingClientRect().width;
     const name = form.querySelector(`label[for="${input.id}"]`).textContent;
     const g = make("g", { class: "deck-ring", tabindex: 0, role: "button", "aria-label": `Move: ${name}` });
-    g.append(make("circle", { class: "wide", r: 22 * perPx }), make("circle", { class: "seen", r: Math.max(1.6, 6 * perPx) }));
+    g.append(make("circle", { class: "wide", r: 23 * perPx }), make("circle", { class: "seen", r: Math.max(1.6, 6 * perPx) }));
     const place = () => g.setAttribute("transform", `translate(${input.dataset.x} ${input.dataset.y})`);
     place();
     overlay.append(g);
@@ -112,6 +112,7 @@ export default function deck(form) {
   // follows; only the newest answer counts.
   const ask = async (focus) => {
     const turn = ++newest;
+    [waiting, say.hidden] = [null, true];
     const at = new URL("/deck", location.href);
     at.search = new URLSearchParams(new FormData(form));
     try {
