@@ -95,10 +95,8 @@ func (l *layer) begin(j int32, wait float64) {
 		ready.after(start)
 	case afterWait:
 		likely = ready.then(pausing(1).at(wait), &s.toStart, start, l.room)
-	case inTime:
-		ready.then(lingering{}, &s.toStart, start, l.room)
-	case atOnce:
-		ready.then(exact(0), &s.toStart, start, l.room)
+	case inTime, atOnce:
+		ready.ends(s.fixed, &s.toStart, start)
 	}
 	if s.says {
 		l.chance += math.Log(max(least, likely))

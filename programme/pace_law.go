@@ -177,10 +177,21 @@ func (w pausing) over(x float64) float64 {
 }
 
 func (w pausing) under(x float64) float64 {
-	if x <= 0 {
+	return float64(w) * ramp(x/float64(w))
+}
+
+// ramp is t + e^-t - 1 for t > 0, else 0: by its series near 0, where the two
+// would cancel, and without the power of e where that is less than a rounding.
+func ramp(t float64) float64 {
+	switch {
+	case t <= 0:
 		return 0
+	case t < 0.125:
+		return t * t * (1./2 - t*(1./6-t*(1./24-t*(1./120-t*(1./720-t*(1./5040-t/40320))))))
+	case t > 40:
+		return t - 1
 	}
-	return x + float64(w)*math.Expm1(-x/float64(w))
+	return t + math.Exp(-t) - 1
 }
 
 func (w pausing) overs(x, _, out []float64)  { oneByOne(w.over, x, out) }

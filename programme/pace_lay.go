@@ -6,9 +6,10 @@ import "math"
 type laying struct {
 	begins            beginning
 	start, finish     scale
-	toStart, toFinish apart // from what it waits for, and from its start
-	says              bool  // whether the wait before it teaches: it waits for nothing but its links
-	pause             span  // in which that wait ended
+	toStart, toFinish apart     // from what it waits for, and from its start
+	says              bool      // whether the wait before it teaches: it waits for nothing but its links
+	pause             span      // in which that wait ended
+	fixed             []float64 // what is laid at the distances of toStart by a law that no pace changes
 }
 
 // beginning says what a start is laid by.
@@ -46,12 +47,28 @@ func (o *observer) laying(j int32) laying {
 	}
 	if l.begins >= afterWait {
 		l.toStart = newApart(ready, l.start)
+		l.fixed = fixed(l.begins, &l.toStart)
 	}
 	if g.done {
 		l.finish = ruled(g.finish)
 		l.toFinish = newApart(l.start, l.finish)
 	}
 	return l
+}
+
+// fixed returns what is laid at the distances of a for the laws that no pace and
+// no wait changes: it is worked once, not at each cell of what is learned.
+func fixed(b beginning, a *apart) []float64 {
+	u := make([]float64, len(a.x))
+	switch b {
+	case inTime:
+		a.lay(lingering{}, u)
+	case atOnce:
+		a.lay(exact(0), u)
+	default:
+		return nil
+	}
+	return u
 }
 
 // waits reports whether the yard's wait comes before step j: a supplier, the

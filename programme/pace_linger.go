@@ -29,4 +29,8 @@ func (lingering) under(x float64) float64 {
 }
 
 func (l lingering) overs(x, _, out []float64)  { oneByOne(l.over, x, out) }
-func (l lingering) unders(x, _, out []float64) { oneByOne(l.under, x, out) }
+func (lingering) unders(x, _, out []float64) {
+	for i, v := range x {
+		out[i] = promptInstead*priorWait*ramp(v/priorWait) + (1-promptInstead)*lingers*ramp(v/lingers)
+	}
+}

@@ -140,7 +140,24 @@ func (r *reaching) chance(l lasting) float64 {
 // Where the law says that it can't, every moment is alike.
 func (w *when) then(l lasting, a *apart, out *when, room []float64) float64 {
 	u := room[:len(a.x)]
+	a.lay(l, u)
+	return w.ends(u, a, out)
+}
+
+// lay puts into u what a law says at the distances of a: E[(x-X)+], and where
+// cells are of one width, where the distance of two cells alone counts, its
+// second differences.
+func (a *apart) lay(l lasting, u []float64) {
 	l.unders(a.x, a.ln, u)
+	if a.even {
+		for k := range len(u) - 2 {
+			u[k] = u[k+2] - 2*u[k+1] + u[k]
+		}
+	}
+}
+
+// ends is then with what a.lay put into u.
+func (w *when) ends(u []float64, a *apart, out *when) float64 {
 	if a.even {
 		w.slide(u, out)
 	} else {
@@ -149,15 +166,19 @@ func (w *when) then(l lasting, a *apart, out *when, room []float64) float64 {
 	return out.normal()
 }
 
-// slide is then on cells of one width, where the chance depends on the distance
-// of two cells alone.
+// nothing is a share too small to be felt: all cells of a scale together are off
+// by less than a rounding.
+const nothing = 1e-18
+
+// slide is then on cells of one width.
 func (w *when) slide(u []float64, out *when) {
-	h := w.cell()
-	for k := range len(u) - 2 {
-		u[k] = (u[k+2] - 2*u[k+1] + u[k]) / h
-	}
 	clear(out.share)
+	per := 1 / w.cell()
 	for i, v := range w.share {
+		if v < nothing {
+			continue
+		}
+		v *= per
 		by := u[w.n-1-i:][:len(out.share)]
 		for j := range out.share {
 			out.share[j] += v * by[j]
