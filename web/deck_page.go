@@ -27,8 +27,8 @@ type deckPage struct {
 	Handles  []deckHandle
 	Moved    bool
 	Author   string
-	Box      string // of the drawing's sheet: "0 0 190 120"
-	Scale    string // from metres to the sheet, and its origin: "12.1 6 40"
+	Box      string   // of the drawing's sheet: "0 0 190 120"
+	Scale    string   // from metres to the sheet, and its origin: "12.1 6 40"
 	Findings []Row    // the gravest
 	More     *Section // the rest, one tap down
 	Sections []Section

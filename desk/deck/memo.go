@@ -21,25 +21,26 @@ type Memo struct {
 // most is how many answers are kept: two builds' arrangements, and more.
 const most = 64
 
-// recall answers a case from memory, or works it out.
-func recall[C, R any](m *Memo, kind string, c C, work func(C) (R, error)) (res R, fresh bool, err error) {
+// recall answers a case from memory, or works it out; fresh says which, and key
+// names the case.
+func recall[C, R any](m *Memo, kind string, c C, work func(C) (R, error)) (res R, key [32]byte, fresh bool, err error) {
 	if m == nil {
 		res, err = work(c)
-		return res, true, err
+		return res, key, true, err
 	}
 	text, err := json.Marshal(c)
 	if err != nil {
-		return res, true, err
+		return res, key, true, err
 	}
-	key := sha256.Sum256(append([]byte(kind+"\n"), text...))
+	key = sha256.Sum256(append([]byte(kind+"\n"), text...))
 	m.mu.Lock()
 	was, ok := m.kept[key]
 	m.mu.Unlock()
 	if ok {
-		return was.(R), false, nil
+		return was.(R), key, false, nil
 	}
 	if res, err = work(c); err != nil {
-		return res, true, err
+		return res, key, true, err
 	}
 	m.mu.Lock()
 	defer m.mu.Unlock()
@@ -47,30 +48,26 @@ func recall[C, R any](m *Memo, kind string, c C, work func(C) (R, error)) (res R
 		m.kept = map[[32]byte]any{}
 	}
 	m.kept[key] = res
-	return res, true, nil
+	return res, key, true, nil
 }
 
-func (m *Memo) deck(c jackstay.Case) (jackstay.Result, bool, error) {
+func (m *Memo) deck(c jackstay.Case) (res jackstay.Result, key [32]byte, fresh bool, err error) {
 	return recall(m, "deck", c, jackstay.Deck)
 }
 
 func (m *Memo) gybe(c gybe.Case) (gybe.Result, error) {
-	res, _, err := recall(m, "gybe", c, gybe.Reckon)
+	res, _, _, err := recall(m, "gybe", c, gybe.Reckon)
 	return res, err
 }
 
 func (m *Memo) sweep(c gybe.SweepCase) (gybe.SweepResult, error) {
-	res, _, err := recall(m, "sweep", c, gybe.Sweep)
+	res, _, _, err := recall(m, "sweep", c, gybe.Sweep)
 	return res, err
 }
 
-// walked is what a walk depends on.
-type walked struct {
-	Case jackstay.Case
-	Way  jackstay.Way
-}
-
-func (m *Memo) walk(c jackstay.Case, r jackstay.Result, way jackstay.Way) (jackstay.Walked, error) {
-	res, _, err := recall(m, "walk", walked{c, way}, func(walked) (jackstay.Walked, error) { return jackstay.Walk(c, r, way) })
+// walk remembers by the deck's own key, and walks only if the deck is one that
+// was not walked yet.
+func (m *Memo) walk(deck [32]byte, c jackstay.Case, r jackstay.Result, way jackstay.Way) (jackstay.Walked, error) {
+	res, _, _, err := recall(m, string(deck[:]), way, func(w jackstay.Way) (jackstay.Walked, error) { return jackstay.Walk(c, r, w) })
 	return res, err
 }

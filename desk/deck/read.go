@@ -130,13 +130,13 @@ func (d *reading) workLines(a *Arrangement, keep *Memo) int {
 	if len(a.Case.Lines) == 0 && len(a.Case.Points) == 0 {
 		return 0
 	}
-	res, fresh, err := keep.deck(a.Case)
+	res, key, fresh, err := keep.deck(a.Case)
 	if err != nil {
 		a.add(Finding{Sort: Unknown, Says: err.Error()})
 		return 0
 	}
 	a.Result = res
-	d.walk(a, keep)
+	d.walk(a, key, keep)
 	if fresh {
 		return res.Solves
 	}

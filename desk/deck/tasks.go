@@ -11,12 +11,12 @@ import (
 
 // walk goes each task's way on the arrangement's lines and eyes, as the first
 // of who is on record with a tether.
-func (d *reading) walk(a *Arrangement, keep *Memo) {
+func (d *reading) walk(a *Arrangement, deck [32]byte, keep *Memo) {
 	for _, t := range d.tasks {
 		if len(t.Way) < 2 {
 			continue
 		}
-		w, err := keep.walk(a.Case, a.Result, way(t))
+		w, err := keep.walk(deck, a.Case, a.Result, way(t))
 		if err != nil {
 			a.add(Finding{Sort: Unknown, Of: t.Self, Says: fmt.Sprintf("%s: %v", t.Name, err)})
 			continue
