@@ -8,11 +8,12 @@ type scale struct {
 	n int
 }
 
-// A span is ruled into cells of half a day, but for short and very long ones.
-// The error that cells bring falls with the square of their width.
+// A span is ruled into cells of a day, but for short and very long ones. The
+// error that cells bring falls with the square of their width; with a day it is
+// still well within what the sampling reference allows (pace_slow_test.go).
 const (
-	cellDays     = 0.5
-	fewest, most = 2, 60
+	cellDays     = 1.0
+	fewest, most = 3, 40
 )
 
 func ruled(s span) scale {
