@@ -8,7 +8,7 @@ import (
 	"dogshore/internal/test"
 )
 
-// The sheet of reference values that came with the work was made with scipy by
+// The safety-lines sheet (docs/sources.md) was made with scipy by
 // another hand than this engine; its cases are named by number.
 const (
 	knot = 1852.0 / 3600
