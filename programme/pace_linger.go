@@ -28,7 +28,7 @@ func (lingering) under(x float64) float64 {
 	return promptInstead*pausing(priorWait).under(x) + (1-promptInstead)*pausing(lingers).under(x)
 }
 
-func (l lingering) overs(x, _, out []float64)  { oneByOne(l.over, x, out) }
+func (l lingering) overs(x, _, out []float64) { oneByOne(l.over, x, out) }
 func (lingering) unders(x, _, out []float64) {
 	for i, v := range x {
 		out[i] = promptInstead*priorWait*ramp(v/priorWait) + (1-promptInstead)*lingers*ramp(v/lingers)
