@@ -6,20 +6,30 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"dogshore/calendar"
 	"dogshore/programme"
 )
 
 // chances makes a forecast's case of the random network on the yard's
 // calendar: every step a spread of 0.7 to 1.8 times its length, three trades,
-// waiting, and twenty points.
-func chances(n int) (programme.ForecastCase, programme.Learned) {
+// and twenty points. With several calendars three steps in ten are on one of
+// another firm, which has no half Fridays, or run by the clock.
+func chances(n int, several bool) (programme.ForecastCase, programme.Learned) {
 	plain := yardWeek(network(n))
 	rnd := rand.New(rand.NewPCG(2, uint64(n)))
 	c := programme.ForecastCase{DataDate: plain.DataDate, Calendars: plain.Calendars, Links: plain.Links}
+	if several {
+		c.Calendars = append(c.Calendars, programme.Calendar{ID: "firm", Week: "Mon-Fri", Closures: []calendar.Closure{
+			{From: calendar.Date(2026, 7, 13), To: calendar.Date(2026, 7, 24)},
+		}}, programme.Calendar{ID: "clock", Week: "24/7"})
+	}
 	trades := []string{"lamination", "joinery", "systems"}
 	for i, s := range plain.Steps {
 		m := s.Work
 		low, high := 0.7+0.2*rnd.Float64(), 1.3+0.5*rnd.Float64()
+		if several && rnd.IntN(10) < 3 {
+			s.Calendar = c.Calendars[1+rnd.IntN(2)].ID
+		}
 		c.Steps = append(c.Steps, programme.ForecastStep{Step: s, Trade: trades[i%3], Spread: programme.Spread{Low: low * m, Mode: m, High: high * m}})
 	}
 	for i := range 20 {
@@ -35,32 +45,47 @@ func chances(n int) (programme.ForecastCase, programme.Learned) {
 	return c, l
 }
 
+// idle takes the waiting out of what was learned.
+func idle(l programme.Learned) programme.Learned {
+	for k := range l.Draws {
+		l.Draws[k].Wait = 0
+	}
+	return l
+}
+
 // BenchmarkForecast reports, beside the time of a whole forecast with all its
-// outputs, the processor time for each step and trial: of the form with the
-// waiting, which passes the network twice where points hang on it, and of the
-// one without.
+// outputs, time and processor time for each step and trial: with the waiting,
+// without which points take a second pass, and without; on one calendar and on
+// three; and of the launch alone.
 func BenchmarkForecast(b *testing.B) {
 	for _, n := range []int{300, 5000, 50000} {
-		for _, waiting := range []bool{false, true} {
-			b.Run(fmt.Sprintf("n=%d/waiting=%v", n, waiting), func(b *testing.B) {
-				c, l := chances(n)
-				trials := min(10000, 50_000_000/n)
-				for k := range l.Draws {
-					if !waiting {
-						l.Draws[k].Wait = 0
-					}
+		for _, several := range []bool{false, true} {
+			for _, waiting := range []bool{false, true} {
+				for _, only := range []bool{false, true} {
+					b.Run(fmt.Sprintf("n=%d/calendars=%d/waiting=%v/launch=%v", n, map[bool]int{false: 1, true: 3}[several], waiting, only), func(b *testing.B) {
+						c, l := chances(n, several)
+						if !waiting {
+							l = idle(l)
+						}
+						forecast(b, c, l, programme.Run{Seed: 1, Trials: 10000, LaunchOnly: only})
+					})
 				}
-				b.ReportAllocs()
-				before := cpuTime()
-				for b.Loop() {
-					if _, err := programme.Forecast(context.Background(), c, l, programme.Run{Seed: 1, Trials: trials}); err != nil {
-						b.Fatal(err)
-					}
-				}
-				if cpu := cpuTime() - before; cpu > 0 {
-					b.ReportMetric(float64(cpu.Nanoseconds())/float64(b.N)/float64(n)/float64(trials), "ns/step-trial-core")
-				}
-			})
+			}
 		}
+	}
+}
+
+func forecast(b *testing.B, c programme.ForecastCase, l programme.Learned, run programme.Run) {
+	b.ReportAllocs()
+	before := cpuTime()
+	for b.Loop() {
+		if _, err := programme.Forecast(context.Background(), c, l, run); err != nil {
+			b.Fatal(err)
+		}
+	}
+	each := float64(b.N) * float64(len(c.Steps)) * float64(run.Trials)
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/each, "ns/step-trial")
+	if cpu := cpuTime() - before; cpu > 0 {
+		b.ReportMetric(float64(cpu.Nanoseconds())/each, "ns/step-trial-core")
 	}
 }

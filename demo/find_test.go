@@ -70,6 +70,8 @@ func TestThePlantedActsStand(t *testing.T) {
 		{"ask/step/port-rudder-tube-taped", "seen done, and what it waits for not begun two months later"},
 		{"ask/part/starboard-shell", "four stages that nobody saw"},
 		{"tell/measurement/1028-transoms", "the hulls are 9 mm wider apart aft"},
+		{"measure/check/aft-gap", "the aft bulkhead is being bonded, and nobody has measured its gap"},
+		{"ask/check/deck-drop", "the bag's gauge is the yard's to read, before the deck is infused"},
 	} {
 		if !stands(v, c.id) {
 			t.Errorf("no act %s: %s", c.id, c.why)
@@ -82,6 +84,8 @@ func TestThePlantedActsStand(t *testing.T) {
 		"settle/point/second-roller",   // withdrawn
 		"ask/part/port-transom-steps",  // dropped by the owner
 		"look/cover/deck-gelcoat-back", // a picture is on file
+		"measure/check/deck-sheets",    // measured four times
+		"ask/check/starboard-hardness", // shown, before anybody named the check
 	} {
 		if stands(v, id) {
 			t.Errorf("act %s stands although its reason is gone", id)

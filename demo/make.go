@@ -46,6 +46,11 @@ func Make(ctx context.Context, dir string, which Which) (err error) {
 				return fmt.Errorf("demo: %s: %w", which, err)
 			}
 		}
+		if which == Full {
+			if err := photograph(ctx, f, batches[0]); err != nil {
+				return fmt.Errorf("demo: %s: pictures of %s: %w", which, batches[0].Day, err)
+			}
+		}
 		batches = batches[n:]
 	}
 	return nil

@@ -4,6 +4,8 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 	"sync"
 	"testing"
 	"time"
@@ -82,7 +84,7 @@ func TestTwoWaysToOneRecord(t *testing.T) {
 			want := straight(t, which).As(today, journal.Now)
 			for i := range record.Kinds() {
 				k := &record.Kinds()[i]
-				if g, w := len(got.Refs(k.Name)), len(want.Refs(k.Name)); g != w {
+				if g, w := len(written(got.Refs(k.Name))), len(want.Refs(k.Name)); g != w {
 					t.Errorf("%d subjects of kind %s, the plain reader has %d", g, k.Name, w)
 				}
 				for _, self := range want.Refs(k.Name) {
@@ -91,6 +93,9 @@ func TestTwoWaysToOneRecord(t *testing.T) {
 					}
 					for j := range k.Fields {
 						f := &k.Fields[j]
+						if k.Name == "photo" && ofFile[f.Name] {
+							continue
+						}
 						g, _ := got.Held(self, f.Name)
 						w, _ := want.Held(self, f.Name)
 						if !f.Same(g.Value, w.Value) {
@@ -108,6 +113,15 @@ func TestTwoWaysToOneRecord(t *testing.T) {
 		})
 	}
 }
+
+// written leaves out the pictures that no text names: they are drawn, and have
+// their own test.
+func written(all []record.Ref) []record.Ref {
+	return slices.DeleteFunc(slices.Clone(all), func(r record.Ref) bool { return strings.HasPrefix(string(r), "photo/p-") })
+}
+
+// ofFile are the fields that a picture has from its file.
+var ofFile = map[string]bool{"file": true, "day": true, "time": true, "doubt": true}
 
 // keyless are the kinds whose rows leave their keys to intake.
 var keyless = map[Which]map[string]bool{Thin: {"sighting": true, "statement": true}}

@@ -288,9 +288,11 @@ func TestTheFullBuildIsFull(t *testing.T) {
 }
 
 func TestTheThinBuildIsThin(t *testing.T) {
-	all := rows(t, Thin)
-	points, visits := 0, 0
-	for _, r := range all {
+	points, visits, typed := 0, 0, 0
+	for _, r := range rows(t, Thin) {
+		if !strings.Contains(r.file, "-deck/") { // her deck came after the start sheet
+			typed++
+		}
 		switch r.kind.Name {
 		case "point":
 			points++
@@ -298,8 +300,8 @@ func TestTheThinBuildIsThin(t *testing.T) {
 			visits++
 		}
 	}
-	if points != 10 || visits != 2 || len(all) > 35 {
-		t.Errorf("%d points, %d visits, %d rows; want 10, 2 and at most 35", points, visits, len(all))
+	if points != 10 || visits != 2 || typed > 35 {
+		t.Errorf("%d points, %d visits, %d rows; want 10, 2 and at most 35", points, visits, typed)
 	}
 }
 

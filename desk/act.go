@@ -87,6 +87,7 @@ type Basis string
 const (
 	Contract  Basis = "contract"  // a cut-off
 	YardsWord Basis = "told"      // the yard said a date
+	OurLetter Basis = "letter"    // a letter told the yard a date
 	Durations Basis = "durations" // computed from the durations entered
 	ByChance  Basis = "forecast"  // from the spread of the forecast
 )

@@ -64,6 +64,8 @@ func (w When) On() string {
 		return "by the contract"
 	case YardsWord:
 		return "on the yard's word"
+	case OurLetter:
+		return "as our letter has it"
 	case Durations:
 		return "reckoned from the durations entered"
 	}

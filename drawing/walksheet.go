@@ -17,15 +17,17 @@ const (
 	walkText  = 2.8 // type
 	walkLine  = 3.5 // line to line
 	walkGap   = 1.8 // between stops
-	walkFoot  = 72  // tables below the columns
+	walkFoot  = 86  // tables below the columns
 	walkSplit = 6   // between the columns
 )
 
 // WalkSheet draws the page to take along to the yard: the stops in walking
 // order with boxes for the stages most likely to be seen and what to do there,
 // then room for measurements and agreements. What does not fit is counted and
-// named, never dropped in silence. name is how a person calls a subject.
-func WalkSheet(b record.Build, a visit.Answer, name func(record.Ref) string) *draw.Drawing {
+// named, never dropped in silence. name is how a person calls a subject. The
+// rows have the numbers of visit.Rows, and number is that of the sheet: with it
+// the page where it is typed in lays the same rows.
+func WalkSheet(b record.Build, a visit.Answer, name func(record.Ref) string, number int64) *draw.Drawing {
 	g := newPage("Walking sheet", "What to look at, ask and measure at the visit, in walking order, with room for what is found and agreed.")
 	g.walkHead(b, a)
 	var blocks []block
@@ -42,7 +44,7 @@ func WalkSheet(b record.Build, a visit.Answer, name func(record.Ref) string) *dr
 	g.y = bottom - 6 - walkFoot
 	g.measures(a, name)
 	g.agreements()
-	g.titleBlock([]string{b.Name, "Walking sheet", "Stages: usual order, no source", "Sheet 1 of 1"})
+	g.titleBlock([]string{b.Name, "Walking sheet", fmt.Sprintf("No. %d, of %s", number, a.Day), "Sheet 1 of 1"})
 	return g.Drawing
 }
 
@@ -102,7 +104,10 @@ type block struct {
 	later string // what is left out
 }
 
-type like struct{ step, was string }
+type like struct {
+	number    int
+	step, was string
+}
 
 // walkItem is one thing to do, broken into lines.
 type walkItem []string
@@ -136,12 +141,16 @@ const columnW = (right - left - walkSplit) / 2
 // of the questions that stand at no stop.
 func walkBlocks(a visit.Answer, name func(record.Ref) string, l limit) []block {
 	asked := map[record.Ref]bool{}
+	numbers := map[record.Ref]int{}
+	for _, r := range visit.Rows(a) {
+		numbers[r.Of] = r.Number
+	}
 	var out []block
 	for _, s := range a.Walk {
 		for _, act := range s.Acts {
 			asked[act.Subject] = true
 		}
-		out = append(out, stopBlock(s, name, l))
+		out = append(out, stopBlock(s, name, l, numbers))
 	}
 	ask := block{title: "Ask"}
 	for _, q := range a.Questions {
@@ -160,7 +169,7 @@ func walkBlocks(a visit.Answer, name func(record.Ref) string, l limit) []block {
 	return out
 }
 
-func stopBlock(s visit.Stop, name func(record.Ref) string, l limit) block {
+func stopBlock(s visit.Stop, name func(record.Ref) string, l limit, numbers map[record.Ref]int) block {
 	b := block{title: "Anywhere"}
 	if s.Part != "" {
 		b.title = name(s.Part)
@@ -169,10 +178,10 @@ func stopBlock(s visit.Stop, name func(record.Ref) string, l limit) block {
 	for _, x := range s.Steps {
 		if !seen[x.Step] {
 			seen[x.Step] = true
-			b.likes = append(b.likes, like{name(x.Step), x.State})
+			b.likes = append(b.likes, like{numbers[x.Step], name(x.Step), x.State})
 		}
 	}
-	acts, more := l.soonest(s.Acts)
+	acts, more := l.soonest(slices.DeleteFunc(slices.Clone(s.Acts), func(a desk.Act) bool { return a.Subject.Kind() != "step" && numbers[a.Subject] > 0 }))
 	for _, act := range acts {
 		b.lines = append(b.lines, item(says(act)))
 	}
@@ -212,13 +221,17 @@ func (g *page) fits(blocks []block) bool {
 // flow sets the blocks into two columns and counts what is left over.
 func (g *page) flow(blocks []block) {
 	start, end := g.y, bottom-6-walkFoot-walkLine
+	most := end // above the line that counts what is left over
+	if g.fits(blocks) {
+		most += walkLine
+	}
 	column, y := 0, start
 	var over []string
 	for _, b := range blocks {
-		if y > start && y+b.height() > end+walkLine {
+		if y > start && y+b.height() > most {
 			column, y = column+1, start
 		}
-		if column > 1 || y+b.height() > end+walkLine {
+		if column > 1 || y+b.height() > most {
 			over = append(over, b.title)
 			continue
 		}
@@ -249,7 +262,8 @@ func (g *page) block(b block, x, y float64) {
 		if l.was == "under way" {
 			text += " (was under way)"
 		}
-		g.write(draw.Plain, x+2, y, walkText, columnW*boxes-3, text)
+		g.write(draw.Faint, x, y, 2.3, 5, fmt.Sprint(l.number))
+		g.write(draw.Plain, x+4.4, y, walkText, columnW*boxes-5, text)
 		for k := range words {
 			g.tickBox(x+columnW*boxes+step*float64(k), y-2.5, 2.7)
 		}
@@ -266,31 +280,101 @@ func (g *page) block(b block, x, y float64) {
 	g.write(draw.Faint, x+4.4, y+walkLine, 2.5, columnW-4.4, b.later)
 }
 
-// measures lists what was out of tolerance and leaves rows for the rest.
+// Rows of the table of what is measured, and those of them left blank.
+const (
+	measureRows  = 8
+	measureBlank = 2
+)
+
+// measures lists what is to be measured, in walking order and with its number,
+// then what was out of tolerance, and leaves rows for the rest.
 func (g *page) measures(a visit.Answer, name func(record.Ref) string) {
-	const rows, rowH, width = 5, 4.7, right - left
+	const rowH, width = 4.7, right - left
+	rows := measured(a, name)
 	g.write(draw.Strong, left, g.y+2, 3.2, 95, "Measured")
+	if more := len(rows) - (measureRows - measureBlank); more > 0 {
+		rows = rows[:measureRows-measureBlank]
+		g.write(draw.Plain, left+18, g.y+2, 2.7, 150, fmt.Sprintf("%d more to be measured, on the page", more))
+	}
 	cols := []column{{title: "what, from where to where, bare or finished", part: 0.5}, {title: "should be, and how far it may be off", part: 0.26}, {title: "is", part: 0.12}, {title: "with what", part: 0.12}}
-	end := g.blanks(left, g.y+2.6, right-left, rowH, rows, cols)
-	y := end - rowH*rows
-	k := record.KindFor[record.Measurement]()
-	should, got := k.Field("should"), k.Field("got")
-	for _, m := range a.Measurements {
-		if !m.Out || y >= end-1 {
-			continue
+	end := g.blanks(left, g.y+2.6, right-left, rowH, measureRows, cols)
+	y := end - rowH*measureRows
+	for _, r := range rows {
+		at := left + 0.8
+		if r.number > 0 {
+			g.write(draw.Strong, at, y+3.4, 2.3, 6, fmt.Sprintf("M%d", r.number))
+			at += 5.6
 		}
-		what := m.What
-		if m.Of != "" {
-			what = name(m.Of) + ": " + what
-		}
-		g.write(draw.Plain, left+0.8, y+3.4, walkText, width*0.5-1.6, what)
-		if m.Should.Known {
-			g.write(draw.Plain, left+width*0.5+0.8, y+3.4, walkText, width*0.26-1.6,
-				should.Format(record.Encode(m.Should))+"; was "+got.Format(record.Encode(m.Got)))
-		}
+		g.write(draw.Plain, at, y+3.4, walkText, left+width*0.5-0.8-at, r.what)
+		g.write(draw.Plain, left+width*0.5+0.8, y+3.4, walkText, width*0.26-1.6, r.should)
 		y += rowH
 	}
 	g.y = end + 4.6
+}
+
+// measuredRow is one row of the table of what is measured.
+type measuredRow struct {
+	number       int // 0 for one that is not numbered
+	what, should string
+}
+
+func measured(a visit.Answer, name func(record.Ref) string) []measuredRow {
+	checks := map[record.Ref]visit.Check{}
+	for _, c := range a.Checks {
+		checks[c.Self] = c
+	}
+	readings := map[record.Ref]visit.Measurement{}
+	for _, m := range a.Measurements {
+		readings[m.Self] = m
+	}
+	var out []measuredRow
+	numbered := map[record.Ref]bool{}
+	for _, r := range visit.Rows(a) {
+		if r.Steps() {
+			continue
+		}
+		numbered[r.Of] = true
+		if c, ok := checks[r.Of]; ok {
+			out = append(out, checkRow(r.Number, c))
+		} else if m, ok := readings[r.Of]; ok {
+			out = append(out, readingRow(r.Number, m, name))
+		}
+	}
+	for _, m := range a.Measurements {
+		if m.Out && !numbered[m.Self] {
+			out = append(out, readingRow(0, m, name))
+		}
+	}
+	return out
+}
+
+func checkRow(number int, c visit.Check) measuredRow {
+	row := measuredRow{number, c.What, toleranceText(c.Should)}
+	if c.Shown() {
+		row.what = "Have shown: " + row.what
+	}
+	if c.State != "" {
+		row.what += ", " + c.State
+	}
+	return row
+}
+
+func readingRow(number int, m visit.Measurement, name func(record.Ref) string) measuredRow {
+	row := measuredRow{number, m.What, toleranceText(m.Should)}
+	if m.Of != "" {
+		row.what = name(m.Of) + ": " + row.what
+	}
+	if m.Should.Known {
+		row.should += "; was " + record.KindFor[record.Measurement]().Field("got").Format(record.Encode(m.Got))
+	}
+	return row
+}
+
+func toleranceText(t record.Tolerance) string {
+	if !t.Known {
+		return ""
+	}
+	return record.KindFor[record.Measurement]().Field("should").Format(record.Encode(t))
 }
 
 // agreements leaves room for what is agreed: with whom, and each number.

@@ -19,7 +19,7 @@ func TestWalkSheetOfAFreshBuild(t *testing.T) {
 	r := catamaran(t)
 	b, _ := journal.Get[record.Build](r, "build/build")
 	a := visit.Read(r, plan.Read(r))
-	d := drawing.WalkSheet(b, a, r.Name)
+	d := drawing.WalkSheet(b, a, r.Name, 1)
 	fitsLetterToo(t, d)
 	svg := string(d.SVG())
 	wellFormed(t, svg)
@@ -51,7 +51,7 @@ func TestWalkSheetSaysWhatToDo(t *testing.T) {
 			{Measurement: record.Measurement{What: "beam"}},
 		},
 	}
-	svg := string(drawing.WalkSheet(record.Build{Name: "Example", Notice: "All this is invented."}, a, func(r record.Ref) string { return "<" + r.Key() + ">" }).SVG())
+	svg := string(drawing.WalkSheet(record.Build{Name: "Example", Notice: "All this is invented."}, a, func(r record.Ref) string { return "<" + r.Key() + ">" }, 41).SVG())
 	wellFormed(t, svg)
 	at := -1
 	for _, want := range []string{
@@ -84,7 +84,7 @@ func TestWalkSheetCountsWhatIsLeftOut(t *testing.T) {
 		}
 		a.Walk = append(a.Walk, s)
 	}
-	d := drawing.WalkSheet(record.Build{Name: "Example"}, a, record.Ref.Key)
+	d := drawing.WalkSheet(record.Build{Name: "Example"}, a, record.Ref.Key, 41)
 	fitsLetterToo(t, d)
 	svg := string(d.SVG())
 	shown := 0

@@ -34,49 +34,79 @@ type Accepted struct {
 // and what was refused, is left out. What is there already is passed over;
 // what was undone counts again.
 func (r *Reading) Accept(ctx context.Context, f Folder, today calendar.Day) (Accepted, error) {
-	batch, err := freeBatch(ctx, f, today)
+	w, err := r.begin(ctx, f, today)
 	if err != nil {
 		return Accepted{}, err
+	}
+	err = w.write(ctx, r.Entries(f.Draft))
+	return w.done, err
+}
+
+// batch is one batch being written, in one go or in several.
+type batch struct {
+	f        Folder
+	name     string
+	author   string
+	today    calendar.Day
+	standing map[string][]string // the strikes that stand
+	done     Accepted
+}
+
+func (r *Reading) begin(ctx context.Context, f Folder, today calendar.Day) (*batch, error) {
+	name, err := freeBatch(ctx, f, today)
+	if err != nil {
+		return nil, err
 	}
 	standing, err := f.Strikes(ctx)
 	if err != nil {
-		return Accepted{}, err
+		return nil, err
 	}
-	var done Accepted
+	return &batch{f: f, name: name, author: r.author, today: today, standing: standing}, nil
+}
+
+// write writes entries, all or none of them.
+func (w *batch) write(ctx context.Context, entries []journal.Entry) error {
 	var fresh []journal.Entry
 	var strikes []string
-	for _, e := range r.Entries(f.Draft) {
-		there, err := f.Entry(ctx, e.ID)
+	restored := 0
+	for _, e := range entries {
+		there, err := w.f.Entry(ctx, e.ID)
 		if err != nil {
-			return Accepted{}, err
+			return err
 		}
 		if there == nil {
-			e.Batch = batch
+			e.Batch = w.name
 			fresh = append(fresh, e)
 			continue
 		}
-		if again := standing[e.ID]; len(again) > 0 {
-			done.Restored++
+		if again := w.standing[e.ID]; len(again) > 0 {
+			restored++
 			strikes = append(strikes, again...)
 		}
 	}
-	fresh = append(fresh, striking(f, strikes, r.author, today, batch)...)
+	fresh = append(fresh, striking(w.f, strikes, w.author, w.today, w.name)...)
 	if len(fresh) == 0 {
-		return Accepted{}, nil
+		return nil
 	}
-	n, err := f.Accept(ctx, fresh...)
+	n, err := w.f.Accept(ctx, fresh...)
 	if err != nil {
-		return Accepted{}, err
+		return err
 	}
-	done.Batch, done.Entries = batch, n
-	return done, nil
+	w.done.Batch = w.name
+	w.done.Entries += n
+	w.done.Restored += restored
+	return nil
 }
 
 // Entries returns the entries that r amounts to, with ids that are hashes of
 // what they say. draft makes an entry with its stamp, as a folder does.
 func (r *Reading) Entries(draft func(author string, since calendar.Day, grounds record.Grounds) journal.Entry) []journal.Entry {
+	return entriesOf(r.Reads, draft)
+}
+
+func entriesOf(reads []News, draft func(author string, since calendar.Day, grounds record.Grounds) journal.Entry) []journal.Entry {
 	var out []journal.Entry
-	for _, read := range r.Reads {
+	for _, read := range reads {
 		e := draft(read.By, read.Since, read.Grounds)
 		e.Origin = read.At.String()
 		for _, f := range read.Facts {

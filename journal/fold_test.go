@@ -145,3 +145,22 @@ func TestStrikesUndo(t *testing.T) {
 		diff(t, "after the undo of the undo", with, look(j.As(day, journal.Now)))
 	})
 }
+
+// What All returns is the caller's own, though it is decoded once; and it is what
+// Get says, one by one, of any record.
+func TestAllIsTheCallersOwn(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		var j journal.Journal
+		j.Add(reference.Number(reference.Entries(25).Draw(t, "entries"))...)
+		r := j.As(days(t), journal.Now)
+		first := journal.All[record.Part](r)
+		for i := range first {
+			first[i].Name += " changed"
+		}
+		for i, p := range journal.All[record.Part](r) {
+			if want, ok := journal.Get[record.Part](r, p.Self); !ok || !cmp.Equal(p, want) {
+				t.Fatalf("part %d: %+v, by itself %+v", i, p, want)
+			}
+		}
+	})
+}

@@ -1,6 +1,7 @@
 package journal
 
 import (
+	"slices"
 	"sync"
 
 	"dogshore/calendar"
@@ -26,8 +27,9 @@ type Record struct {
 	judged sync.Once
 	doubts []Doubt
 
-	mu   sync.Mutex // guards refs
+	mu   sync.Mutex // guards what follows
 	refs map[string][]record.Ref
+	all  map[string]any // by kind, the subjects as All has decoded them
 }
 
 // Held is one value that holds, and the entry it came from.
@@ -180,21 +182,40 @@ func Get[T any](r *Record, self record.Ref) (subject T, ok bool) {
 	return decode[T](r, self), true
 }
 
-// All reads every subject of T's kind, sorted by key.
+// All reads every subject of T's kind, sorted by key. The slice is the caller's
+// own; what its structs point to is not. Several desks read the same kinds, which
+// are decoded once.
 func All[T any](r *Record) []T {
-	refs := r.Refs(record.KindFor[T]().Name)
+	kind := record.KindFor[T]().Name
+	refs := r.Refs(kind)
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	if out, ok := r.all[kind].([]T); ok {
+		return slices.Clone(out)
+	}
 	r.j.mu.RLock()
 	defer r.j.mu.RUnlock()
 	out := make([]T, 0, len(refs))
 	for _, self := range refs {
 		out = append(out, decode[T](r, self))
 	}
-	return out
+	if r.all == nil {
+		r.all = map[string]any{}
+	}
+	r.all[kind] = out
+	return slices.Clone(out)
 }
 
 func decode[T any](r *Record, self record.Ref) T {
-	return record.Decode[T](self, func(f string) (record.Value, bool) {
-		h, ok := r.held(self, f)
-		return h.Value, ok
+	var room [24]*Fact
+	facts := room[:0]
+	r.winners(r.j.byRef[self], func(s said) { facts = append(facts, &r.entries[s.entry].Facts[s.fact]) })
+	return record.Decode[T](self, func(field string) (record.Value, bool) {
+		for _, f := range facts {
+			if f.Field == field {
+				return f.Value, true
+			}
+		}
+		return "", false
 	})
 }

@@ -88,42 +88,54 @@ func addressee(r *journal.Record) record.Ref {
 func (l Letter) Text(r *journal.Record) string {
 	var b strings.Builder
 	build, _ := journal.Get[record.Build](r, record.R("build", "build"))
-	subject := build.Name
-	if build.HullNumber != "" {
-		subject += ", hull " + build.HullNumber
-	}
-	fmt.Fprintf(&b, "%s: points of %s\n\n", subject, l.Day.Said())
+	fmt.Fprintf(&b, "%s: points of %s\n\n", l.subject(build), l.Day.Said())
 	if l.To != "" {
 		fmt.Fprintf(&b, "Dear %s,\n\n", r.Name(l.To))
 	}
 	fmt.Fprintf(&b, "%s\n\n", l.Opens)
-	lines(&b, l.Lines)
+	l.lines(&b, r, l.Lines)
 	if len(l.Annex) > 0 {
 		b.WriteString("Annex: less urgent, for your list\n\n")
-		lines(&b, l.Annex)
+		l.lines(&b, r, l.Annex)
 	}
 	fmt.Fprintf(&b, "%s\n\nKind regards\n", l.Closes)
 	return b.String()
 }
 
-func lines(b *strings.Builder, all []visit.LetterLine) {
-	for _, x := range all {
+// lines writes the points; where the glossary has words for what a point is
+// about, they stand in brackets behind it.
+func (l Letter) lines(b *strings.Builder, r *journal.Record, all []visit.LetterLine) {
+	g := Words(r)
+	for _, x := range points(r, all) {
 		fmt.Fprintf(b, "%d. %s", x.Number, x.Text)
 		if x.By.Known() {
 			fmt.Fprintf(b, " Please answer by %s.", x.By.Said())
+		}
+		var words []string
+		for _, label := range []string{x.sort, r.Name(x.on), r.Name(x.before)} {
+			if other := g.Other(label); label != "" && other != "" {
+				words = append(words, g.Both(label))
+			}
+		}
+		if words != nil {
+			fmt.Fprintf(b, " (%s)", strings.Join(words, "; "))
 		}
 		b.WriteString("\n\n")
 	}
 }
 
 // Facts returns what sending the letter writes into the record: the letter
-// with its text frozen under key, and a line for each numbered point. Lines
-// that were sent before are not written again.
-func (l Letter) Facts(key, text string) []journal.Fact {
+// with its text and its printed sheet frozen under key, and a line for each
+// numbered point. Lines that were sent before are not written again, but for
+// the day that they now name where that has moved up.
+func (l Letter) Facts(key, text string, sheet record.File) []journal.Fact {
 	self := record.R("letter", key)
-	facts := journal.Facts(self, record.Values(record.Letter{Visit: l.Visit, To: l.To, Day: l.Day, Text: text}))
+	facts := journal.Facts(self, record.Values(record.Letter{Visit: l.Visit, To: l.To, Day: l.Day, Text: text, Sheet: sheet}))
 	for _, x := range append(append([]visit.LetterLine{}, l.Lines...), l.Annex...) {
 		if x.Line != "" {
+			if x.Told.Known() && x.By.Known() && x.By < x.Told {
+				facts = append(facts, journal.Facts(x.Line, record.Values(record.Line{By: x.By}))...)
+			}
 			continue
 		}
 		line := record.Line{Letter: self, Number: unit.Q(float64(x.Number), unit.Number), Text: x.Text, About: x.About, By: x.By}

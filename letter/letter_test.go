@@ -57,12 +57,38 @@ func TestDraftIsAddressedNumberedAndBounded(t *testing.T) {
 		}
 	}
 	lines := 0
-	for _, f := range l.Facts("k", text) {
+	for _, f := range l.Facts("k", text, record.File{}) {
 		if f.Kind == "line" && f.Field == "number" {
 			lines++
 		}
 	}
 	if lines != 12 {
 		t.Errorf("%d lines are written; the one sent before is not written again", lines)
+	}
+}
+
+// A line that is said again because it is needed sooner writes the day that it
+// now names, and nothing else of it; one that is only said again writes nothing.
+func TestADayThatMovesUpIsWritten(t *testing.T) {
+	day := calendar.Date(2027, 3, 16)
+	a := visit.Answer{Letter: []visit.LetterLine{
+		{Number: 4, Text: "sooner", By: day + 5, Told: day + 12, Line: "line/old-4"},
+		{Number: 5, Text: "overdue", By: day - 5, Line: "line/old-5"},
+	}}
+	l := letter.Draft(yard(t), a, day)
+	var of []journal.Fact
+	for _, f := range l.Facts("k", "text", record.File{}) {
+		if f.Kind == "line" {
+			of = append(of, f)
+		}
+	}
+	if len(of) != 1 || of[0].Key != "old-4" || of[0].Field != "by" || of[0].Value != record.Encode(day+5) {
+		t.Errorf("facts %+v", of)
+	}
+	l.Lines[0].By = day + 20 // the owner's hand says a later day, which the letter then says: not by itself
+	for _, f := range l.Facts("k", "text", record.File{}) {
+		if f.Kind == "line" {
+			t.Errorf("a later day is written as if it had moved up: %+v", f)
+		}
 	}
 }

@@ -5,9 +5,13 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path"
 	"runtime"
+	"sort"
+	"strings"
 	"sync"
 
+	"dogshore/journal"
 	"dogshore/record"
 )
 
@@ -77,6 +81,22 @@ func Quick(k Keeper, file record.File) (b []byte, final bool, err error) {
 	return b, false, err
 }
 
+// Slow reports whether a picture takes seconds to make small: HEIC does. Only
+// its head is read.
+func Slow(k Keeper, file record.File) (bool, error) {
+	r, _, err := opened(k, file)
+	if err != nil {
+		return false, err
+	}
+	defer func() { _ = r.Close() }() // only read
+	head := make([]byte, sniffed)
+	n, err := r.ReadAt(head, 0)
+	if err != nil && !errors.Is(err, io.EOF) {
+		return false, err
+	}
+	return Sniff(head[:n]) == HEIC, nil
+}
+
 // Why returns why a picture has no small ones, "" if nothing is known against
 // it.
 func Why(k Keeper, file record.File) string {
@@ -127,6 +147,30 @@ func opened(k Keeper, file record.File) (ReaderAtCloser, int64, error) {
 	return &atSeeker{ReadSeekCloser: in}, size, nil
 }
 
+// Files lists the pictures of a record that can be made small, the latest
+// first. Films are not among them.
+func Files(rec *journal.Record) []record.File {
+	photos := journal.All[record.Photo](rec)
+	sort.SliceStable(photos, func(i, k int) bool { return photos[i].Day > photos[k].Day })
+	var out []record.File
+	for _, p := range photos {
+		if p.File.Known() && !IsFilm(p.File.Name) {
+			out = append(out, p.File)
+		}
+	}
+	return out
+}
+
+// IsFilm tells a film by the ending of its name, where its content was looked
+// into before.
+func IsFilm(name string) bool {
+	switch strings.ToLower(path.Ext(name)) {
+	case ".mp4", ".mov", ".m4v", ".3gp", ".avi", ".mkv", ".webm":
+		return true
+	}
+	return false
+}
+
 // Progress is how far a Maker is.
 type Progress struct {
 	All     int  `json:"all"`  // pictures it was given
@@ -140,6 +184,8 @@ type Progress struct {
 // stopped or the program ends: what is made is kept, and the rest is made
 // when it is wanted again.
 type Maker struct {
+	Told func(done, all int) // called after each; nil calls nothing. To be set before Want.
+
 	keeper Keeper
 	ctx    context.Context
 	end    context.CancelFunc
@@ -205,6 +251,9 @@ func (m *Maker) makes(ctx context.Context, f record.File) {
 		m.progress.Done++
 		if err != nil {
 			m.progress.Broken++
+		}
+		if m.Told != nil {
+			m.Told(m.progress.Done, m.progress.All)
 		}
 		if m.progress.Stopped || len(m.waiting) == 0 {
 			m.running--

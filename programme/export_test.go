@@ -29,7 +29,7 @@ func Schedule(c ForecastCase, samples int) (start, end []calendar.Moment, err er
 // their ids, of leads by what they are for. It holds the trials to worked cases
 // of other laws than ours.
 func ForecastBy(c ForecastCase, l Learned, run Run, laws map[string]func(p float64) float64) (Outlook, error) {
-	m, err := newModel(&c, &l, run)
+	m, err := newModel(&c, &l, run, nil)
 	if err != nil {
 		return Outlook{}, err
 	}
@@ -38,7 +38,7 @@ func ForecastBy(c ForecastCase, l Learned, run Run, laws map[string]func(p float
 		if to.key == 0 {
 			to.key = m.seed.For(key)
 		}
-		to.lay(f)
+		to.by = f
 	}
 	for i := range c.Steps {
 		if f := laws[c.Steps[i].ID]; f != nil {
@@ -72,4 +72,32 @@ func (o Outlook) Launches() []float64 {
 		out[i] = float64(v) / secondsADay
 	}
 	return out
+}
+
+// OrderKept returns the launch of each trial with the order at stands kept, as
+// it was played, and as the planner lays it from what the trial drew.
+func OrderKept(c ForecastCase, l Learned, run Run) (played, laid []calendar.Moment, err error) {
+	m, err := newModel(&c, &l, run, nil)
+	if err != nil {
+		return nil, nil, err
+	}
+	if _, err := m.play(context.Background(), run); err != nil {
+		return nil, nil, err
+	}
+	flat := *m.net
+	flat.nodes = append([]node(nil), m.net.nodes...)
+	for i := range flat.nodes {
+		flat.nodes[i].known = true
+	}
+	g := &planner{pass: newPass(&flat), goal: -1, trial: &drawn{pauses: make([]calendar.Work, len(flat.nodes))}}
+	if c.Launch != "" {
+		g.goal = m.byID[c.Launch]
+	}
+	n := min(run.Trials, 256)
+	length, pause := m.drawSteps(n)
+	for t := range n {
+		m.set(g, length, pause, t)
+		played, laid = append(played, m.zero+calendar.Moment(m.last[t])), append(laid, g.unbound().launch)
+	}
+	return played, laid, nil
 }

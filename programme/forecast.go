@@ -16,11 +16,16 @@ type Run struct {
 	Trials   int                // 0 stands for 10,000
 	Workers  int                // 0: one for each core. The result does not depend on it
 	Progress func(done, of int) // called now and then, from one goroutine at a time
+
+	// LaunchOnly leaves out the spreads and the criticality of steps, waits for
+	// the owner, and points: for who asks for nothing but the launch, in less than
+	// two thirds of the time.
+	LaunchOnly bool
 }
 
 const (
 	defaultTrials = 10000
-	mostTrials    = 255 * block // a worker counts in 16 bits
+	mostTrials    = 65280 // a worker counts in 16 bits
 )
 
 // Dates is a spread of moments: one chance in ten, in two, nine in ten that it
@@ -39,7 +44,8 @@ type Outlook struct {
 	Steps   []StepOutlook  `json:"steps"`             // in the order of the case
 	Launch  LaunchOutlook  `json:"launch"`
 	Points  []PointOutlook `json:"points,omitempty"`
-	Order   []Link         `json:"order,omitempty"` // the order at stands: links that the case does not name
+	Order   []Link         `json:"order,omitempty"`  // the order at stands: links that the case does not name
+	Stands  []StandOutlook `json:"stands,omitempty"` // at which a part waits for another
 
 	samples []int64 // of the launch, by trial, seconds from the data date
 	zero    calendar.Moment
@@ -114,7 +120,7 @@ func Forecast(ctx context.Context, c ForecastCase, l Learned, run Run) (Outlook,
 	if run.Trials < 1 || run.Trials > mostTrials {
 		return Outlook{}, fmt.Errorf("programme: %d trials: give 1 to %d", run.Trials, mostTrials)
 	}
-	m, err := newModel(&c, &l, run)
+	m, err := newModel(&c, &l, run, nil)
 	if err != nil {
 		return Outlook{}, err
 	}
@@ -122,64 +128,76 @@ func Forecast(ctx context.Context, c ForecastCase, l Learned, run Run) (Outlook,
 	if t == nil {
 		return Outlook{}, err
 	}
-	return m.outlook(t, run.Seed), err
+	out := m.outlook(t, run.Seed)
+	if err == nil {
+		err = m.regret(ctx, &out, run.workers())
+	}
+	return out, err
 }
 
-// play runs all blocks: the first alone, as the pilot that sets the bins.
+// workers is how many goroutines a run may have.
+func (r Run) workers() int {
+	if r.Workers > 0 {
+		return r.Workers
+	}
+	return runtime.GOMAXPROCS(0)
+}
+
+// play runs a pilot, which sets the bins, and then all blocks.
 func (m *model) play(ctx context.Context, run Run) (*tally, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	first := m.newWorker()
-	if err := first.pilot(); err != nil {
+	m.last = make([]int64, m.trials)
+	crew := make([]*worker, run.workers())
+	if !m.launchOnly {
+		if err := m.pilot(crew); err != nil {
+			return nil, err
+		}
+	}
+	crew = crew[:min(len(crew), m.blocks())]
+	if err := m.playBlocks(ctx, run, crew); err != nil {
 		return nil, err
 	}
-	workers := run.Workers
-	if workers <= 0 {
-		workers = runtime.GOMAXPROCS(0)
+	all := crew[0].tally
+	for _, w := range crew[1:] {
+		all.add(w.tally)
 	}
-	blocks := int64((run.Trials + block - 1) / block)
-	workers = int(min(int64(workers), blocks))
+	if all.trials < run.Trials {
+		return all, ctx.Err()
+	}
+	return all, nil
+}
+
+// playBlocks shares the blocks among the crew until all are played or ctx is
+// done. What was taken up is played to its end, so that what is counted is the
+// first trials.
+func (m *model) playBlocks(ctx context.Context, run Run, crew []*worker) error {
 	var next, done atomic.Int64
 	var wait sync.WaitGroup
 	var lock sync.Mutex
-	tallies := make([]*tally, workers)
-	errs := make([]error, workers)
-	for i := range workers {
-		w := first
-		if i > 0 {
-			w = m.newWorker()
-		}
+	errs := make([]error, len(crew))
+	for i := range crew {
 		wait.Go(func() {
+			if crew[i] == nil { // the pilot had too little to do for it
+				crew[i] = m.newWorker()
+			}
+			w := crew[i]
 			w.tally = m.newTally()
-			tallies[i] = w.tally
 			for ctx.Err() == nil && errs[i] == nil {
-				b := next.Add(1) - 1
-				if b >= blocks {
+				b := int(next.Add(1)) - 1
+				if b >= m.blocks() {
 					break
 				}
-				from := int(b) * block
-				errs[i] = w.run(from, min(block, run.Trials-from))
-				if n := done.Add(1); run.Progress != nil {
+				errs[i] = w.run(b*m.block, min(m.block, m.trials-b*m.block))
+				if n := int(done.Add(1)); run.Progress != nil {
 					lock.Lock()
-					run.Progress(min(int(n)*block, run.Trials), run.Trials)
+					run.Progress(min(n*m.block, m.trials), m.trials)
 					lock.Unlock()
 				}
 			}
 		})
 	}
 	wait.Wait()
-	for _, err := range errs {
-		if err != nil {
-			return nil, err
-		}
-	}
-	all := tallies[0]
-	for _, t := range tallies[1:] {
-		all.add(t)
-	}
-	if all.trials < run.Trials {
-		return all, ctx.Err()
-	}
-	return all, nil
+	return firstError(errs)
 }

@@ -5,83 +5,124 @@ import (
 	"slices"
 )
 
+// words hold a bit for each trial of a block.
 const words = block / 64
 
-// worker passes blocks of trials. Its rows hold a start and a finish of a place
-// for each trial, as work of the place's clock; calm rows are those without
-// the waiting, from which points take their dates.
+// bitset has a bit for each trial of a block.
+type bitset [words]uint64
+
+var everyBit = func() (all bitset) {
+	for i := range all {
+		all[i] = ^uint64(0)
+	}
+	return all
+}()
+
+// worker passes blocks of trials. Its rows hold a start or a finish of a place
+// for each trial of the block, as work of the place's clock.
 type worker struct {
-	m          *model
-	start, end []row
-	calmStart  []row
-	calmEnd    []row
-	pace       [][block]float64
-	wait       [block]float64
-	length     row
-	pause      row
-	need       row
-	scratch    row
-	held       []row // by hold: how long it waited for the visit
-	mask       [][words]uint64
-	crit       [][words]uint64
-	tally      *tally
-	unmet      []bool
+	m       *model
+	n       int      // trials of the block
+	real    rows     // as it comes
+	calm    rows     // without the waiting: from these points take their dates
+	factors *factors // of the block
+	length  []int64
+	pause   []int64
+	lower   []uint32   // halves of draws that lengths do not use
+	begin   []int64    // of a place whose start nobody asks for
+	finish  []int64    // the same
+	need    [3][]int64 // what links ask for
+	was     [2][]int64
+	held    [][]int64 // by hold: how long it waited for the visit
+	mask    []bitset  // by link: where it drives
+	crit    []bitset  // by place
+	tally   *tally
 }
 
-type row = [block]int64
+// rows hold starts and finishes.
+type rows struct{ start, end [][]int64 }
+
+func (m *model) newRows(n int32) [][]int64 {
+	all, out := make([]int64, int(n)*m.block), make([][]int64, n)
+	for i := range out {
+		out[i] = all[i*m.block : (i+1)*m.block]
+	}
+	return out
+}
 
 func (m *model) newWorker() *worker {
+	scratch := m.newRows(9)
 	w := &worker{
-		m: m, start: make([]row, m.rows), end: make([]row, m.rows), held: make([]row, len(m.holds)),
-		mask: make([][words]uint64, m.links), crit: make([][words]uint64, len(m.places)), unmet: make([]bool, len(m.holds)),
+		m: m, real: rows{m.newRows(m.starts), m.newRows(m.ends)}, factors: newFactors(len(m.factors.of), m.block),
+		length: scratch[0], pause: scratch[1], begin: scratch[2], finish: scratch[3], need: [3][]int64(scratch[4:7]), was: [2][]int64(scratch[7:]),
+		held: m.newRows(int32(len(m.holds))), mask: make([]bitset, m.links), crit: make([]bitset, len(m.places)),
+		lower: make([]uint32, m.block),
 	}
-	w.calmStart, w.calmEnd = w.start, w.end
+	w.calm = w.real
 	if !m.calm {
-		w.calmStart, w.calmEnd = make([]row, m.rows), make([]row, m.rows)
+		w.calm = rows{m.newRows(m.starts), m.newRows(m.ends)}
 	}
-	w.pace = make([][block]float64, len(m.l.Trades)+2)
 	return w
 }
 
-// run passes the trials from on, and counts n of them.
+// run passes and counts n trials, the first of them from.
 func (w *worker) run(from, n int) error {
-	if err := w.pass(from, func(j int32) { w.count(j, n) }); err != nil {
+	finish := w.count
+	if w.m.launchOnly {
+		finish = w.add
+	}
+	if err := w.pass(from, n, finish); err != nil {
 		return err
 	}
-	w.trace(n)
-	w.countLaunch(from, n)
-	w.countPoints(from, n)
+	w.countLaunch(from)
 	w.tally.trials += n
+	if !w.m.launchOnly {
+		w.trace()
+		w.countPoints(from)
+	}
 	return nil
 }
 
-// pass passes a block; done is called with each place when its rows hold. A
-// network with loops is swept until nothing moves.
-func (w *worker) pass(from int, done func(int32)) error {
+// pass passes a block. finish is called with each place, its starts, and the row
+// into which it is to put its finishes: starts and lengths. A network with loops
+// is swept until nothing moves.
+func (w *worker) pass(from, n int, finish func(j int32, start, end []int64)) error {
 	m := w.m
-	m.paces(from, w.pace, &w.wait)
-	if m.net.loop == nil {
-		for _, j := range m.order {
-			w.place(j, from)
-			done(j)
+	w.n = n
+	w.factors.take(m.factors, from, n)
+	if m.net.loop != nil {
+		if err := w.sweep(from); err != nil {
+			return err
 		}
-		return nil
 	}
-	for i := range w.start {
-		w.start[i], w.end[i], w.calmStart[i], w.calmEnd[i] = row{}, row{}, row{}, row{}
+	for _, j := range m.order {
+		w.place(j, from, finish)
 	}
-	for range m.net.mostSweeps() {
-		changed := false
+	return nil
+}
+
+// sweep passes a network with loops until no start moves: from where nothing is
+// later than it may be.
+func (w *worker) sweep(from int) error {
+	m := w.m
+	for _, set := range [2]rows{w.real, w.calm} {
 		for _, j := range m.order {
-			r := m.places[j].row
-			was, calm := w.start[r], w.calmStart[r]
-			w.place(j, from)
-			changed = changed || was != w.start[r] || calm != w.calmStart[r]
+			p := &m.places[j]
+			for b := range w.n {
+				set.start[p.start][b], set.end[p.end][b] = p.base, p.base
+			}
+		}
+	}
+	for k := range m.net.mostSweeps() + 1 {
+		changed := k == 0 // finishes come in with the first
+		for _, j := range m.order {
+			r := m.places[j].start
+			copy(w.was[0], w.real.start[r])
+			copy(w.was[1], w.calm.start[r])
+			w.place(j, from, w.add)
+			changed = changed || !slices.Equal(w.was[0], w.real.start[r]) || !slices.Equal(w.was[1], w.calm.start[r])
 		}
 		if !changed {
-			for _, j := range m.order {
-				done(j)
-			}
 			return nil
 		}
 	}
@@ -89,188 +130,73 @@ func (w *worker) pass(from int, done func(int32)) error {
 }
 
 // place passes one place.
-func (w *worker) place(j int32, from int) {
+func (w *worker) place(j int32, from int, finish func(j int32, start, end []int64)) {
 	p := &w.m.places[j]
-	p.draw(from, &w.pace[p.pace], &w.length)
-	start, end := &w.start[p.row], &w.end[p.row]
-	w.meet(p, start, w.start, w.end, true)
+	w.length = w.length[:w.n]
 	if p.wait {
-		w.pauses(p, from)
-		for b := range start {
-			start[b] += w.pause[b]
-		}
+		w.pause = w.pause[:w.n]
+		p.draw(from, w.factors, w.length, w.lower[:w.n])
+		w.m.pauses(p, w.factors, w.lower[:w.n], w.pause)
+	} else {
+		p.draw(from, w.factors, w.length, nil)
 	}
-	w.meetEnds(p, start, w.start, w.end, true)
+	finish(j, w.starts(p, &w.real, true), w.row(w.real.end, p.end, w.finish))
+	if !w.m.calm && p.early {
+		w.add(j, w.starts(p, &w.calm, false), w.row(w.calm.end, p.end, w.finish))
+	}
+}
+
+// row is a row of the set, or, where a place has none, one to forget.
+func (w *worker) row(set [][]int64, i int32, forget []int64) []int64 {
+	if i >= 0 {
+		return set[i][:w.n]
+	}
+	return forget[:w.n]
+}
+
+// add puts the finishes of a place into end.
+func (w *worker) add(_ int32, start, end []int64) { sum(end, start, w.length) }
+
+// sum puts the sums of a and b into out.
+func sum(out, a, b []int64) {
+	a, b = a[:len(out)], b[:len(out)]
+	for i := range out {
+		out[i] = a[i] + b[i]
+	}
+}
+
+// starts returns the starts of a place: it may be the row of finishes that it
+// follows.
+func (w *worker) starts(p *place, at *rows, real bool) []int64 {
+	own := w.row(at.start, p.start, w.begin)
+	note := real && !w.m.launchOnly
+	start := w.meet(p, own, at, note)
+	if p.wait && real {
+		sum(own, start, w.pause)
+		start = own
+	}
+	if &start[0] != &own[0] && (p.start >= 0 || p.bound || p.hold >= 0) {
+		copy(own, start)
+		start = own
+	}
+	if p.bound {
+		w.meetEnds(p, own, at, note)
+	}
 	if p.hold >= 0 {
-		w.visit(p, start, true)
+		w.visit(p, own, note)
 	}
-	for b := range end {
-		end[b] = start[b] + w.length[b]
-	}
-	if w.m.calm || !p.early {
-		return
-	}
-	start, end = &w.calmStart[p.row], &w.calmEnd[p.row]
-	w.meet(p, start, w.calmStart, w.calmEnd, false)
-	w.meetEnds(p, start, w.calmStart, w.calmEnd, false)
-	if p.hold >= 0 {
-		w.visit(p, start, false)
-	}
-	for b := range end {
-		end[b] = start[b] + w.length[b]
-	}
-}
-
-// meet puts into out the earliest start that p's base and the links to its
-// start allow. The first link that sets it is noted as driving.
-func (w *worker) meet(p *place, out *row, starts, ends []row, note bool) {
-	met := false
-	for i := range p.in {
-		l := &p.in[i]
-		if l.end {
-			continue
-		}
-		var drives [words]uint64
-		if need := w.needs(p, l, starts, ends); met {
-			drives = raise(out, need)
-		} else {
-			drives, met = over(out, need, p.base), true
-		}
-		if note {
-			w.note(p, i, false, drives)
-		}
-	}
-	if !met {
-		for b := range out {
-			out[b] = p.base
-		}
-	}
-}
-
-// over puts the later of need and base into out, and returns where need is not
-// before base: a link that asks for the base itself drives.
-func over(out, need *row, base int64) (drives [words]uint64) {
-	for k := range drives {
-		var word uint64
-		a, n := (*[64]int64)(out[64*k:]), (*[64]int64)(need[64*k:])
-		for b := range a {
-			after := n[b] - base
-			a[b] = base + after&^(after>>63)
-			word |= uint64(^after>>63) & 1 << b
-		}
-		drives[k] = word
-	}
-	return drives
-}
-
-// meetEnds does the same for what bounds its finish.
-func (w *worker) meetEnds(p *place, out *row, starts, ends []row, note bool) {
-	if p.final > lowest {
-		for b := range w.need {
-			w.need[b] = p.final - w.length[b]
-		}
-		drives := raise(out, &w.need)
-		if note {
-			w.note(p, -1, true, drives)
-		}
-	}
-	for i := range p.in {
-		l := &p.in[i]
-		if !l.end {
-			continue
-		}
-		w.need = *w.needs(p, l, starts, ends)
-		for b := range w.need {
-			w.need[b] -= w.length[b]
-		}
-		drives := raise(out, &w.need)
-		if note {
-			w.note(p, i, true, drives)
-		}
-	}
-}
-
-// raise raises out to need, and returns where that made a difference.
-func raise(out, need *row) (drives [words]uint64) {
-	for k := range drives {
-		var word uint64
-		a, n := (*[64]int64)(out[64*k:]), (*[64]int64)(need[64*k:])
-		for b := range a {
-			up := (a[b] - n[b]) >> 63 // all ones where need is later
-			a[b] ^= (a[b] ^ n[b]) & up
-			word |= uint64(up) & 1 << b
-		}
-		drives[k] = word
-	}
-	return drives
-}
-
-// note says that link i of p drives, and that what was met before it does not.
-func (w *worker) note(p *place, i int, end bool, drives [words]uint64) {
-	for q := range p.in {
-		mask := &w.mask[p.in[q].id]
-		switch {
-		case q == i:
-			*mask = drives
-		case p.in[q].end == end && q < i || end && !p.in[q].end:
-			for k := range mask {
-				mask[k] &^= drives[k]
-			}
-		}
-	}
-}
-
-// needs returns the work of p's clock that l asks for: of the start, or of the
-// finish where that waits. The row may be one of w's own or scratch.
-func (w *worker) needs(p *place, l *simLink, starts, ends []row) *row {
-	from := &w.m.places[l.from]
-	x := &starts[from.row]
-	if l.finish {
-		x = &ends[from.row]
-	}
-	if l.plain && l.lag == 0 {
-		return x
-	}
-	out := &w.scratch
-	if l.plain {
-		for b := range out {
-			out[b] = x[b] + l.lag
-		}
-		return out
-	}
-	src, to, by := w.m.clocks[from.clock], w.m.clocks[p.clock], w.m.clocks[l.clock]
-	for b := range out {
-		t := x[b]
-		switch {
-		case src.by:
-		case l.finish:
-			t = src.earliest(t)
-		default:
-			t = src.latest(t)
-		}
-		t = by.ahead(t, l.lag)
-		switch {
-		case l.snap >= 0: // a moment bound by a finish on its step's own calendar
-			snap := w.m.clocks[l.snap]
-			out[b] = snap.earliest(snap.worked(t))
-		case !l.end || p.at:
-			out[b] = to.worked(t)
-		default:
-			out[b] = to.finished(t)
-		}
-	}
-	return out
+	return start
 }
 
 // trace marks, from the launch back, the places on the chain that drives it.
-func (w *worker) trace(n int) {
+func (w *worker) trace() {
 	m := w.m
 	clear(w.crit)
 	if m.launch < 0 {
 		return
 	}
 	first := &w.crit[m.launch]
-	for b := range n {
+	for b := range w.n {
 		first[b/64] |= 1 << (b % 64)
 	}
 	for changed := true; changed; {
@@ -278,7 +204,7 @@ func (w *worker) trace(n int) {
 		for k := len(m.order) - 1; k >= 0; k-- {
 			j := m.order[k]
 			c := w.crit[j]
-			if c == ([words]uint64{}) {
+			if c == (bitset{}) {
 				continue
 			}
 			in := m.places[j].in
@@ -300,74 +226,8 @@ func (w *worker) trace(n int) {
 			w.tally.crit[j] += uint32(bits.OnesCount64(word))
 		}
 		if h := m.places[j].hold; h >= 0 {
-			for b, held := range w.held[h] {
+			for b, held := range w.held[h][:w.n] {
 				w.tally.owner[h] += held * int64(w.crit[j][b/64]>>(b%64)&1)
-			}
-		}
-	}
-}
-
-// layRows gives each place a row, and takes those over that nobody needs any
-// more: so a large network works in little memory.
-func (m *model) layRows() {
-	last := make([]int32, len(m.places)) // the place in order after which it is free
-	for k, j := range m.order {
-		last[j] = max(last[j], int32(k))
-		for _, l := range m.places[j].in {
-			last[l.from] = max(last[l.from], int32(k))
-		}
-	}
-	keep := func(j int32) { last[j] = int32(len(m.order)) }
-	if m.launch >= 0 {
-		keep(m.launch)
-	}
-	for i := range m.points {
-		for _, d := range m.points[i].doors {
-			for _, j := range d.covers {
-				keep(j)
-			}
-		}
-	}
-	ends := make([][]int32, len(m.order)+1)
-	for _, j := range m.order {
-		if m.net.loop != nil {
-			keep(j)
-		}
-		ends[last[j]] = append(ends[last[j]], j)
-	}
-	var free []int32
-	for k, j := range m.order {
-		if len(free) == 0 {
-			free = append(free, m.rows)
-			m.rows++
-		}
-		m.places[j].row = free[len(free)-1]
-		free = free[:len(free)-1]
-		for _, e := range ends[k] {
-			free = append(free, m.places[e].row)
-		}
-	}
-	m.markEarly()
-}
-
-// markEarly marks what points' dates depend on.
-func (m *model) markEarly() {
-	var todo []int32
-	for i := range m.points {
-		for _, d := range m.points[i].doors {
-			todo = append(todo, d.covers...)
-		}
-	}
-	for len(todo) > 0 {
-		j := todo[len(todo)-1]
-		todo = todo[:len(todo)-1]
-		if m.places[j].early {
-			continue
-		}
-		m.places[j].early = true
-		for _, l := range m.places[j].in {
-			if !slices.Contains(todo, l.from) {
-				todo = append(todo, l.from)
 			}
 		}
 	}

@@ -8,36 +8,53 @@ import (
 	"dogshore/internal/random"
 )
 
-// block is how many trials go through the network together. It is also the
-// number of pace draws, as a rule, so that each block meets each draw once.
-const block = 256
+// block is how many trials go through the network together at the most: so many
+// that what is kept for each step is fetched seldom, so few that their rows stay
+// near.
+const block = 1024
+
+// blockOf returns a size of blocks that leaves every core something to do.
+func blockOf(trials, cores int) int {
+	each := (trials + cores - 1) / cores
+	return min((each+63)/64*64, block)
+}
+
+// blocks is how many blocks the trials are.
+func (m *model) blocks() int { return (m.trials + m.block - 1) / m.block }
 
 // model is a case made ready for trials. Its places are the steps of the case,
 // then a place for each hold, and one for the end of all.
 type model struct {
-	c      *ForecastCase
-	l      *Learned
-	net    *net
-	seen   *bounds
-	zero   calendar.Moment
-	clocks []*clock // in the order of the net's calendars; the last is the clock itself
-	places []place
-	order  []int32 // places to pass, none before what it waits for, loops apart
-	before []int32 // of each step, the place to which links to its start go
-	links  int32   // how many
-	rows   int32
-	byID   map[string]int32
-	launch int32   // the place, -1 if it has no date
-	holds  []int32 // the steps that wait for a visit
-	visits []int64 // to come, in seconds from the data date
-	every  int64   // seconds between visits after these, 0 for none
-	points []simPoint
-	calm   bool // no waiting in any draw: one pass does for both
-	stands []Link
-	seed   random.Key
-	trials int
-	bins   []bins  // two to a step, its start and its finish
-	last   []int64 // the launch of each trial
+	c       *ForecastCase
+	l       *Learned
+	net     *net
+	seen    *bounds
+	zero    calendar.Moment
+	clocks  []*clock // in the order of the net's calendars; the last is the clock itself
+	places  []place
+	order   []int32 // places to pass, none before what it waits for, loops apart
+	before  []int32 // of each step, the place to which links to its start go
+	links   int32   // how many
+	starts  int32   // rows of starts, and of finishes, that a worker needs
+	ends    int32
+	byID    map[string]int32
+	launch  int32   // the place, -1 if it has no date
+	holds   []int32 // the steps that wait for a visit
+	visits  []int64 // to come, in seconds from the data date
+	every   int64   // seconds between visits after these, 0 for none
+	points  []simPoint
+	calm    bool // no waiting in any draw: one pass does for both
+	factors *factors
+	stands  []Link
+	orderer *planner // what ordered the stands, and its schedule; nil where no part has to wait
+	ordered *schedule
+	seed    random.Key
+	trials  int
+	block   int     // how many go through the network together
+	bins    []bins  // two to a step, its start and its finish
+	last    []int64 // the launch of each trial
+
+	launchOnly bool
 }
 
 // place is a step of the case, or a moment between steps.
@@ -52,7 +69,10 @@ type place struct {
 	wait         bool
 	hold         int32 // of a moment that waits for a visit: its place in model.holds, else -1
 	early        bool  // a point's dates depend on it
-	row          int32
+	bound        bool  // something bounds its finish
+	free         bool  // its base is never later than what its first link asks for
+	follows      int32 // the step at whose finish it always starts, -1 for none
+	start, end   int32 // rows, -1 where nobody asks for it
 	in           []simLink
 }
 
@@ -66,17 +86,20 @@ type simLink struct {
 	plain  bool // one calendar: work is compared with work
 	clock  int32
 	lag    int64
+	same   bool  // both steps and the lag count on one calendar: what is done by a moment is compared
 	snap   int32 // the clock on which a moment is moved to the end of work, -1 for none
 	id     int32
+	bridge *bridge
 }
 
-// newModel checks the case and makes it ready.
-func newModel(c *ForecastCase, l *Learned, run Run) (*model, error) {
+// newModel checks the case and makes it ready. The order at its stands is sought
+// unless it is given.
+func newModel(c *ForecastCase, l *Learned, run Run, order []Link) (*model, error) {
 	m, err := readNetwork(c, l, run)
 	if err != nil {
 		return nil, err
 	}
-	if err := m.orderStands(); err != nil {
+	if err := m.orderStands(order); err != nil {
 		return nil, err
 	}
 	if err := m.layClocks(); err != nil {
@@ -85,7 +108,11 @@ func newModel(c *ForecastCase, l *Learned, run Run) (*model, error) {
 	m.layPlaces()
 	m.layLinks()
 	m.layLaunch()
-	m.layPoints()
+	m.layBridges()
+	m.layStarts()
+	if !m.launchOnly {
+		m.layPoints()
+	}
 	m.layRows()
 	return m, nil
 }
@@ -105,7 +132,7 @@ func readNetwork(c *ForecastCase, l *Learned, run Run) (*model, error) {
 	if err := bad.orNil(); err != nil {
 		return nil, err
 	}
-	m := &model{c: c, l: l, net: n, zero: calendar.At(c.DataDate), trials: run.Trials, seed: random.Seed(run.Seed), byID: make(map[string]int32)}
+	m := &model{c: c, l: l, net: n, zero: calendar.At(c.DataDate), trials: run.Trials, block: blockOf(run.Trials, run.workers()), launchOnly: run.LaunchOnly, seed: random.Seed(run.Seed), byID: make(map[string]int32)}
 	scratch := Result{Steps: make([]Times, len(n.nodes))}
 	m.seen = n.look(&scratch)
 	n.stand(&scratch, m.seen)
@@ -146,10 +173,8 @@ func (m *model) time(t calendar.Moment) int64 { return int64(t - m.zero) }
 // layPlaces makes a place of each step, and one before each step that waits for
 // a visit of the owner; order is that of the network with these between.
 func (m *model) layPlaces() {
-	m.calm = true
-	for i := range m.l.Draws {
-		m.calm = m.calm && m.l.Draws[i].Wait == 0
-	}
+	m.factors = m.learnedFactors()
+	m.calm = !slices.ContainsFunc(m.factors.wait, func(w float64) bool { return w != 0 })
 	m.layVisits()
 	m.places = make([]place, len(m.net.nodes), len(m.net.nodes)+8)
 	m.before = make([]int32, len(m.net.nodes))
@@ -194,7 +219,7 @@ func (m *model) since(i int32) calendar.Moment {
 	if !n.begun {
 		t = max(t, calendar.At(s.NotFrom))
 	}
-	return min(n.cal.NextWorking(t), n.base)
+	return n.cal.NextWorking(t)
 }
 
 // lastLook is the day after the last visit, 0 if there was none.
@@ -283,7 +308,7 @@ func (m *model) tie(to int32, e *edge) {
 	p, from := &m.places[to], &m.places[e.from]
 	l := simLink{
 		from: e.from, finish: !e.kind.fromStart(), end: e.kind.toFinish(),
-		plain: e.same && !p.at && !from.at, clock: m.clockOf(e.cal), lag: int64(e.lag), snap: -1,
+		plain: e.same && !p.at && !from.at, clock: m.clockOf(e.cal), lag: int64(e.lag), same: e.same, snap: -1,
 	}
 	if e.kind.toFinish() && e.same && p.at {
 		l.snap = m.clockOf(m.net.nodes[e.to].cal)

@@ -1,6 +1,9 @@
 package programme
 
-import "slices"
+import (
+	"fmt"
+	"slices"
+)
 
 // widest is the most that a spread's High may be of its Low.
 const widest = 50
@@ -15,7 +18,9 @@ func (c *ForecastCase) check() *Invalid {
 		if s.Spread.Known() && s.Hours != 0 {
 			bad.add(BadLength, 0, []string{s.ID}, "step %q has both a spread in working days and elapsed hours: give one", s.ID)
 		}
-		s.Spread.check(bad, "step "+quoted([]string{s.ID}), s.ID)
+		if wrong := s.Spread.wrong(); wrong != "" {
+			bad.add(BadLength, 0, []string{s.ID}, "step %q: %s", s.ID, wrong)
+		}
 	}
 	if c.Launch != "" && !has[c.Launch] {
 		bad.add(NoStep, 0, nil, "the launch is step %q, which the case does not have", c.Launch)
@@ -28,20 +33,18 @@ func (c *ForecastCase) check() *Invalid {
 	return bad
 }
 
-// check wants 0 < Low <= Mode <= High within reason, or Low = Mode = High.
-func (s Spread) check(bad *Invalid, who, step string) {
-	if !s.Known() {
-		return
+// wrong says what is wrong with s, nothing where 0 < Low <= Mode <= High within
+// reason, or Low = Mode = High.
+func (s Spread) wrong() string {
+	switch {
+	case !s.Known():
+		return ""
+	case !(s.Low > 0 && s.Low <= s.Mode && s.Mode <= s.High && s.High <= longest):
+		return fmt.Sprintf("the spread %g, %g, %g: give low, most likely and high, rising, above 0 and within %d days", s.Low, s.Mode, s.High, longest)
+	case s.High > widest*s.Low:
+		return fmt.Sprintf("the spread from %g to %g says nothing: high may be %d times low, in nine cases of ten it takes no longer", s.Low, s.High, widest)
 	}
-	var of []string
-	if step != "" {
-		of = []string{step}
-	}
-	if !(s.Low > 0 && s.Low <= s.Mode && s.Mode <= s.High && s.High <= longest) {
-		bad.add(BadLength, 0, of, "%s: the spread %g, %g, %g: give low, most likely and high, rising, above 0 and within %d days", who, s.Low, s.Mode, s.High, longest)
-	} else if s.High > widest*s.Low {
-		bad.add(BadLength, 0, of, "%s: the spread from %g to %g says nothing: high may be %d times low, in nine cases of ten it takes no longer", who, s.Low, s.High, widest)
-	}
+	return ""
 }
 
 func (c *ForecastCase) checkStands(bad *Invalid, has map[string]bool) {
@@ -124,7 +127,9 @@ func (l PointLead) check(bad *Invalid, point string, cals map[string]bool) {
 	if given > 1 || !inRange(l.Days) || !inRange(l.Hours/24) || l.Days < 0 || l.Hours < 0 {
 		bad.add(BadPoint, 0, nil, "%s: give a spread, or working days, or hours, 0 to %d days", who, longest)
 	}
-	l.Spread.check(bad, who, "")
+	if wrong := l.Spread.wrong(); wrong != "" {
+		bad.add(BadLength, 0, nil, "%s: %s", who, wrong)
+	}
 	if !cals[l.Calendar] && (l.Calendar != "" || len(cals) == 0 && (l.Days != 0 || l.Spread.Known())) {
 		bad.add(NoCalendar, 0, nil, "%s is on calendar %q, which the case does not have", who, l.Calendar)
 	}

@@ -3,12 +3,10 @@ package programme
 import (
 	"math"
 	"slices"
-
-	"dogshore/calendar"
 )
 
 // A histogram has binCount bins of a width that is a power of two seconds of
-// work, laid over what the pilot block met and a quarter of that to each side;
+// work, laid over what the pilot met and a quarter of that to each side;
 // what lies outside is counted in the outermost. Counts are whole numbers, so
 // those of several workers add up to the same in any order.
 const binCount = 512
@@ -38,10 +36,11 @@ type tally struct {
 }
 
 func (m *model) newTally() *tally {
-	return &tally{
-		bins: make([]uint16, binCount*2*len(m.net.nodes)), crit: make([]uint32, len(m.places)),
-		owner: make([]int64, len(m.holds)), unmet: make([]bool, len(m.holds)),
+	t := &tally{crit: make([]uint32, len(m.places)), owner: make([]int64, len(m.holds)), unmet: make([]bool, len(m.holds))}
+	if !m.launchOnly {
+		t.bins = make([]uint16, binCount*2*len(m.net.nodes))
 	}
+	return t
 }
 
 // add takes another worker's counts in.
@@ -57,98 +56,116 @@ func (t *tally) add(o *tally) {
 	}
 }
 
-// sums adds up what all workers counted in bins of one start or finish.
-func (t *tally) sums(at int, out *[binCount]int64) {
-	clear(out[:])
-	for _, o := range append([]*tally{t}, t.others...) {
-		for i, c := range o.bins[binCount*at : binCount*(at+1)] {
-			out[i] += int64(c)
-		}
+// quantiles returns the work by which each share of the trials had come, the
+// least first, of one start or finish: the bin of the order statistic, and
+// within it by the rank.
+func (t *tally) quantiles(at int, b bins, shares [3]float64) (out [3]int64) {
+	counts := [][]uint16{t.bins[binCount*at : binCount*(at+1)]}
+	for _, o := range t.others {
+		counts = append(counts, o.bins[binCount*at:binCount*(at+1)])
 	}
+	bin, sum, next := int64(-1), int64(0), int64(0) // of the bin, and up to it
+	for k, q := range shares {
+		rank := int64(math.Ceil(q * float64(t.trials)))
+		for sum+next < rank {
+			bin, sum, next = bin+1, sum+next, 0
+			for _, c := range counts {
+				next += int64(c[bin])
+			}
+		}
+		width := int64(1) << b.shift
+		out[k] = b.lo + bin*width + (2*(rank-sum)-1)*width/(2*next)
+	}
+	return out
 }
 
-// pilot passes the first block and lays the bins over what it met.
-func (w *worker) pilot() error {
-	m := w.m
+// A pilot is of so many trials, in parts that are shared among cores.
+const (
+	pilotTrials = 256
+	pilotPart   = 64
+)
+
+// pilot passes the first trials, and lays the bins over what it met.
+func (m *model) pilot(crew []*worker) error {
 	m.bins = make([]bins, 2*len(m.net.nodes))
-	m.last = make([]int64, m.trials)
 	for i := range m.points {
 		for d := range m.points[i].doors {
 			door := &m.points[i].doors[d]
 			door.look, door.decide = make([]int64, m.trials), make([]int64, m.trials)
 		}
 	}
-	return w.pass(0, func(j int32) {
-		if int(j) < len(m.net.nodes) {
-			p := &m.places[j]
-			s, e := &w.start[p.row], &w.end[p.row]
-			m.bins[2*j] = binsOver(slices.Min(s[:]), slices.Max(s[:]))
-			m.bins[2*j+1] = binsOver(slices.Min(e[:]), slices.Max(e[:]))
+	const parts = pilotTrials / pilotPart
+	var met [parts][][2]int64
+	var errs [parts]error
+	onCores(len(crew), parts, func(core int) func(int) {
+		w := m.newWorker()
+		crew[core] = w
+		return func(part int) {
+			met[part] = make([][2]int64, len(m.bins))
+			errs[part] = w.pass(part*pilotPart, pilotPart, func(j int32, start, end []int64) {
+				w.add(j, start, end)
+				if int(j) < len(m.net.nodes) {
+					met[part][2*j] = [2]int64{slices.Min(start), slices.Max(start)}
+					met[part][2*j+1] = [2]int64{slices.Min(end), slices.Max(end)}
+				}
+			})
 		}
 	})
+	for i := range m.bins {
+		lo, hi := met[0][i][0], met[0][i][1]
+		for _, more := range met[1:] {
+			lo, hi = min(lo, more[i][0]), max(hi, more[i][1])
+		}
+		m.bins[i] = binsOver(lo, hi)
+	}
+	return firstError(errs[:])
 }
 
-// count counts n trials of place j.
-func (w *worker) count(j int32, n int) {
+// count puts the finishes of place j into end, and counts it.
+func (w *worker) count(j int32, start, end []int64) {
 	if int(j) >= len(w.m.net.nodes) {
+		w.add(j, start, end)
 		return
 	}
-	r := w.m.places[j].row
-	w.tally.count(int(2*j), w.m.bins[2*j], w.start[r][:n])
-	w.tally.count(int(2*j+1), w.m.bins[2*j+1], w.end[r][:n])
-}
-
-func (t *tally) count(at int, b bins, x []int64) {
-	h := (*[binCount]uint16)(t.bins[binCount*at:])
-	shift := b.shift & 63
-	for _, v := range x {
-		i := uint64(v-b.lo) >> shift
-		if i >= binCount {
-			i = outside(v, b.lo)
+	t, own := w.tally, w.m.bins[2*j:2*j+2]
+	starts, ends := (*[binCount]uint16)(t.bins[binCount*2*j:]), (*[binCount]uint16)(t.bins[binCount*(2*j+1):])
+	lengths := w.length[:len(start)]
+	end = end[:len(start)]
+	lo1, shift1 := own[1].lo, own[1].shift&63
+	if w.m.places[j].follows >= 0 {
+		for b, v := range start {
+			v += lengths[b]
+			end[b] = v
+			ends[min(uint64(max(v-lo1, 0))>>shift1, binCount-1)]++
 		}
-		h[i]++
+		return
 	}
-}
-
-// outside returns the bin of what lies before or after all.
-func outside(v, lo int64) uint64 {
-	if v < lo {
-		return 0
+	// Both at once: what one waits for, the other works on.
+	lo, shift := own[0].lo, own[0].shift&63
+	for b, v := range start {
+		starts[min(uint64(max(v-lo, 0))>>shift, binCount-1)]++
+		v += lengths[b]
+		end[b] = v
+		ends[min(uint64(max(v-lo1, 0))>>shift1, binCount-1)]++
 	}
-	return binCount - 1
-}
-
-// quantile returns the work by which a share q of the trials had come: the
-// order statistic's bin, and within it by the rank.
-func (b bins) quantile(counts *[binCount]int64, trials int, q float64) int64 {
-	rank, sum := int64(math.Ceil(q*float64(trials))), int64(0)
-	for i, c := range counts {
-		if sum+c >= rank {
-			width := int64(1) << b.shift
-			return b.lo + int64(i)*width + (2*(rank-sum)-1)*width/(2*c)
-		}
-		sum += c
-	}
-	return b.lo + binCount<<b.shift
 }
 
 // dates returns the spread of a start, or of a finish.
 func (m *model) dates(t *tally, j int32, finish bool) Dates {
 	at := int(2 * j)
-	if finish {
+	switch p := &m.places[j]; {
+	case finish:
 		at++
+	case p.follows >= 0:
+		at = int(2*p.follows + 1)
 	}
 	c := m.clocks[m.places[j].clock]
-	var counts [binCount]int64
-	t.sums(at, &counts)
-	of := func(q float64) calendar.Moment {
-		k := m.bins[at].quantile(&counts, t.trials, q)
-		if finish {
-			return c.moment(c.earliest(k))
-		}
-		return c.moment(c.latest(k))
+	k := t.quantiles(at, m.bins[at], [3]float64{0.1, 0.5, 0.9})
+	of := c.latest
+	if finish {
+		of = c.earliest
 	}
-	return Dates{P10: of(0.1), P50: of(0.5), P90: of(0.9)}
+	return Dates{P10: c.moment(of(k[0])), P50: c.moment(of(k[1])), P90: c.moment(of(k[2]))}
 }
 
 // sample returns the order statistic of share q of sorted samples, type 1: the
@@ -158,39 +175,83 @@ func sample(sorted []int64, q float64) int64 {
 	return sorted[max(0, int(math.Ceil(q*float64(len(sorted))))-1)]
 }
 
-// below returns the share of sorted samples that lie before x.
-func below(sorted []int64, x int64) float64 {
-	n, _ := slices.BinarySearch(sorted, x)
-	return float64(n) / float64(len(sorted))
+// statistic is sample of samples in any order: only those of its own bin of the
+// range are sorted.
+func statistic(x []int64, q float64) int64 {
+	const parts = 1024
+	rank := max(0, int(math.Ceil(q*float64(len(x))))-1)
+	lo, hi, shift := slices.Min(x), slices.Max(x), 0
+	for (hi-lo)>>shift >= parts {
+		shift++
+	}
+	var counts [parts]int
+	for _, v := range x {
+		counts[(v-lo)>>shift]++
+	}
+	part := int64(0)
+	for ; rank >= counts[part]; part++ {
+		rank -= counts[part]
+	}
+	in := make([]int64, 0, counts[part])
+	for _, v := range x {
+		if (v-lo)>>shift == part {
+			in = append(in, v)
+		}
+	}
+	slices.Sort(in)
+	return in[rank]
+}
+
+// below returns the share of samples that lie before t.
+func below(x []int64, t int64) float64 {
+	n := 0
+	for _, v := range x {
+		if v < t {
+			n++
+		}
+	}
+	return float64(n) / float64(len(x))
 }
 
 // outlook puts together what was counted.
 func (m *model) outlook(t *tally, seed uint64) Outlook {
 	out := Outlook{Seed: seed, Trials: t.trials, Partial: t.trials < m.trials, Order: m.stands, zero: m.zero}
-	out.Steps = make([]StepOutlook, len(m.net.nodes))
-	for i := range out.Steps {
-		s, p := &out.Steps[i], &m.places[i]
-		s.ID = m.c.Steps[i].ID
-		if p.fixed || !p.starts {
-			continue
-		}
-		s.StartDated, s.Dated = true, p.ends
-		s.Start = m.dates(t, int32(i), false)
-		if p.ends {
-			s.Finish = m.dates(t, int32(i), true)
-		}
-		s.Critical = float64(t.crit[i]) / float64(t.trials)
-	}
 	for h, i := range m.holds {
-		out.Steps[i].OwnerWait = float64(t.owner[h]) / float64(t.trials) / secondsADay
-		out.Launch.Owner += out.Steps[i].OwnerWait
 		if t.unmet[h] {
 			out.Launch.Unmet = append(out.Launch.Unmet, m.c.Steps[i].ID)
 		}
 	}
 	m.launched(&out, t)
-	for i := range m.points {
-		out.Points = append(out.Points, m.settle(&m.points[i], t.trials))
+	if m.launchOnly {
+		return out
 	}
+	out.Steps = make([]StepOutlook, len(m.net.nodes))
+	onCores(0, len(out.Steps), func(int) func(int) {
+		return func(i int) { out.Steps[i] = m.stepOutlook(t, int32(i)) }
+	})
+	for h, i := range m.holds {
+		out.Steps[i].OwnerWait = float64(t.owner[h]) / float64(t.trials) / secondsADay
+		out.Launch.Owner += out.Steps[i].OwnerWait
+	}
+	if len(m.points) > 0 {
+		out.Points = make([]PointOutlook, len(m.points))
+	}
+	onCores(0, len(out.Points), func(int) func(int) {
+		return func(i int) { out.Points[i] = m.settle(&m.points[i], t.trials) }
+	})
 	return out
+}
+
+func (m *model) stepOutlook(t *tally, i int32) StepOutlook {
+	s, p := StepOutlook{ID: m.c.Steps[i].ID}, &m.places[i]
+	if p.fixed || !p.starts {
+		return s
+	}
+	s.StartDated, s.Dated = true, p.ends
+	s.Start = m.dates(t, i, false)
+	if p.ends {
+		s.Finish = m.dates(t, i, true)
+	}
+	s.Critical = float64(t.crit[i]) / float64(t.trials)
+	return s
 }

@@ -74,7 +74,9 @@ func (m *model) layEnds() {
 // waitedFor reports whether another step surely finishes no earlier than j.
 func (m *model) waitedFor(j int32) bool {
 	for _, l := range m.net.out.of(j) {
-		if e := &m.net.edges[l]; !e.kind.fromStart() && e.lag >= 0 && !m.places[e.to].fixed {
+		e := &m.net.edges[l]
+		byWork := e.kind.toFinish() && e.same && m.places[j].at // a moment after hours: the work may be done before
+		if !e.kind.fromStart() && e.lag >= 0 && !m.places[e.to].fixed && !byWork {
 			return true
 		}
 	}
@@ -82,14 +84,14 @@ func (m *model) waitedFor(j int32) bool {
 }
 
 // countLaunch notes the launch of each trial of the block.
-func (w *worker) countLaunch(from, n int) {
+func (w *worker) countLaunch(from int) {
 	m := w.m
 	if m.launch < 0 {
 		return
 	}
 	p := &m.places[m.launch]
 	c := m.clocks[p.clock]
-	for b, k := range w.end[p.row][:n] {
+	for b, k := range w.real.end[p.end][:w.n] {
 		m.last[from+b] = c.earliest(k)
 	}
 }
@@ -108,8 +110,8 @@ func (m *model) launched(out *Outlook, t *tally) {
 	}
 	l.Dated = true
 	out.samples = m.last[:t.trials]
-	s := slices.Sorted(slices.Values(out.samples))
-	of := func(q float64) calendar.Moment { return m.zero + calendar.Moment(sample(s, q)) }
+	s := out.samples
+	of := func(q float64) calendar.Moment { return m.zero + calendar.Moment(statistic(s, q)) }
 	l.Dates, l.P80 = Dates{P10: of(0.1), P50: of(0.5), P90: of(0.9)}, of(0.8)
 	sum := 0.0
 	for _, v := range s {

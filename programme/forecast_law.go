@@ -2,9 +2,7 @@ package programme
 
 import (
 	"math"
-	"slices"
 
-	"dogshore/calendar"
 	"dogshore/internal/random"
 )
 
@@ -36,8 +34,7 @@ type law struct {
 	work   int64                   // for certain, in seconds of work; where median is 0
 	median float64                 // of the planned length, in seconds of work
 	sigma  float64                 // of its logarithm
-	table  *[cells + 1]float32     // of quantiles, in medians
-	exact  func(u float64) float64 // the quantile that the table stands for at the quantiles 0, 1/cells, ..., 1
+	by     func(u float64) float64 // another law than the lognormal: its quantiles, in medians
 	pace   int32                   // row of factors
 	spent  *spent
 	key    random.Key
@@ -45,23 +42,8 @@ type law struct {
 
 func (l *law) certain() bool { return l.median == 0 }
 
-// spent is the work that went into a step under way before it was last seen not
-// done: even between two bounds, but for what that it was not done says.
-type spent struct {
-	least, most float64
-	key         random.Key
-}
-
-// Tables of quantiles have cells of equal chance. Within the outermost at each
-// side the quantile is computed, elsewhere it is a straight line between two:
-// the most that this is off is 0.002 standard deviations.
-const (
-	cells = 512
-	outer = 4
-	lower = 32 - 9 // bits of a draw that lie within a cell
-
-	mostTimes = 100 // no length is drawn beyond so many times its median
-)
+// mostTimes: no length is drawn beyond so many times its median.
+const mostTimes = 100
 
 // lawOf returns the law of step i. What was told to be left is taken as the
 // median, with the spread of the step's own length and no pace: whoever says
@@ -82,15 +64,7 @@ func (m *model) lawOf(s *ForecastStep, n *node, i int32) law {
 		l.pace = m.paceOf(s.Trade)
 	}
 	if n.begun {
-		now := float64(n.cal.Worked(m.since(i)))
-		lo, hi := m.seen.lo[2*i], m.seen.hi[2*i]
-		l.spent = &spent{key: m.seed.For(s.ID).For("spent")}
-		l.spent.least = max(0, now-float64(n.cal.Worked(calendar.At(hi+1))))
-		l.spent.most = max(l.spent.least, now-float64(n.cal.Worked(calendar.At(lo))))
-		if lo == 0 { // nobody saw it not begun: the last day leaves the most to do
-			l.spent.most = max(0, now-float64(n.cal.Worked(calendar.At(hi))))
-			l.spent.least = l.spent.most
-		}
+		l.spent = m.spentOf(&l, n, i)
 	}
 	return l
 }
@@ -99,128 +73,5 @@ func spreadLaw(s Spread, day float64) law {
 	l := law{}
 	l.median, l.sigma = Lognormal(s)
 	l.median *= day
-	if sigma := l.sigma; sigma > 0 {
-		l.lay(func(u float64) float64 { return min(math.Exp(sigma*random.Quantile(u)), mostTimes) })
-	}
 	return l
-}
-
-// lay lays the table of a law by its quantiles in medians. Its first and last
-// entries are never read.
-func (l *law) lay(exact func(u float64) float64) {
-	l.table, l.exact = new([cells + 1]float32), exact
-	for i := 1; i < cells; i++ {
-		l.table[i] = float32(exact(float64(i) / cells))
-	}
-}
-
-// Rows of factors: one for each trade, the mean of them for a trade that
-// nothing was learned of, and ones for what shares no pace.
-func (m *model) paceOf(trade string) int32 {
-	if i := slices.Index(m.l.Trades, trade); i >= 0 {
-		return int32(i)
-	}
-	return int32(len(m.l.Trades))
-}
-
-func (m *model) ones() int32 { return int32(len(m.l.Trades)) + 1 }
-
-// paces lays the rows of factors, and the mean waits, for the trials from on.
-func (m *model) paces(from int, rows [][block]float64, wait *[block]float64) {
-	k := len(m.l.Draws)
-	stride := strideOf(k)
-	for b := range block {
-		d := &m.l.Draws[(from+b)*stride%k]
-		wait[b] = d.Wait
-		mean, n := 0.0, 0
-		for t := range m.l.Trades {
-			rows[t][b] = d.Trade[t]
-			mean, n = mean+math.Log(d.Trade[t]), n+1
-		}
-		rows[len(m.l.Trades)][b] = math.Exp(mean / float64(max(n, 1)))
-		rows[len(m.l.Trades)+1][b] = 1
-	}
-}
-
-// strideOf returns the number near the golden part of k that has no divisor in
-// common with it: steps of it meet every draw once, near ones far apart.
-func strideOf(k int) int {
-	gcd := func(a, b int) int {
-		for b != 0 {
-			a, b = b, a%b
-		}
-		return a
-	}
-	s := max(1, int(0.6180339887*float64(k)))
-	for gcd(s, k) != 1 {
-		s++
-	}
-	return s
-}
-
-// draw draws the work of a block of trials, at least a second each.
-func (l *law) draw(from int, pace *[block]float64, out *row) {
-	switch {
-	case l.certain():
-		for b := range out {
-			out[b] = l.work
-		}
-	case l.spent != nil:
-		for b := range out {
-			out[b] = int64(max(1, l.remaining(uint64(from+b), l.median*pace[b])))
-		}
-	case l.table == nil:
-		for b := range out {
-			out[b] = max(1, int64(l.median*pace[b]))
-		}
-	default:
-		key, n, table, median := l.key, uint64(from), l.table, l.median
-		for b := range out {
-			u := uint32(key.At(n+uint64(b)) >> 32)
-			x, i := 0.0, u>>lower
-			if i-outer < cells-2*outer { // u wraps round below
-				p, q := float64(table[i]), float64(table[i+1])
-				x = p + (q-p)*(float64(int64(u&(1<<lower-1)))*(1.0/(1<<lower)))
-			} else {
-				x = l.exact(random.Unit32(u))
-			}
-			out[b] = max(1, int64(median*pace[b]*x))
-		}
-	}
-}
-
-// remaining draws what is left of a step under way: first the work spent, each
-// amount weighed by the chance that the step is not done after it, then
-//
-//	D given D > e, from  ln S(D) = ln S(e) + ln u,  S = 1 - G
-//
-// through the logarithm, so that a step overdue many times still has a tail.
-func (l *law) remaining(trial uint64, median float64) float64 {
-	const parts = 16
-	u, v := l.spent.key.Unit(trial), l.key.Unit(trial)
-	if l.sigma == 0 {
-		return median - (l.spent.least + u*(l.spent.most-l.spent.least))
-	}
-	tail := func(e float64) float64 {
-		if e <= 0 {
-			return 0
-		}
-		return random.LogSurvival(math.Log(e/median) / l.sigma)
-	}
-	width := (l.spent.most - l.spent.least) / parts
-	e := l.spent.least
-	if width > 0 {
-		var sum [parts + 1]float64
-		top := tail(l.spent.least)
-		for i := range parts {
-			sum[i+1] = sum[i] + math.Exp(tail(l.spent.least+(float64(i)+0.5)*width)-top)
-		}
-		at, i := u*sum[parts], 0
-		for i < parts-1 && sum[i+1] < at {
-			i++
-		}
-		e += (float64(i) + (at-sum[i])/(sum[i+1]-sum[i])) * width
-	}
-	z := random.QuantileOfLogSurvival(tail(e) + math.Log(v))
-	return min(median*math.Exp(l.sigma*z), mostTimes*(median+e)) - e
 }

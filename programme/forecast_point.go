@@ -30,7 +30,7 @@ type PointOutlook struct {
 	Visit   calendar.Day    `json:"last_visit,omitempty"` // the last visit in time for a look; 0: none is known of
 	Doors   []DoorOutlook   `json:"doors,omitempty"`
 
-	decides []int64 // of all trials, sorted, seconds from the data date
+	decides []int64 // by trial, seconds from the data date
 }
 
 // DoorOutlook is by when one option of a point must be taken.
@@ -98,7 +98,7 @@ func (m *model) layPoints() {
 
 // lead makes a lead ready. Two doors with a lead of the same name share it.
 func (m *model) lead(point string, door, place int, l *PointLead) simLead {
-	out := simLead{clock: m.clocks[m.elapsed()], law: law{work: int64(math.Round(l.Hours * 3600))}}
+	out := simLead{clock: m.clocks[m.elapsed()], law: law{work: int64(math.Round(l.Hours * 3600)), pace: m.ones()}}
 	if l.Hours != 0 {
 		return out
 	}
@@ -110,13 +110,13 @@ func (m *model) lead(point string, door, place int, l *PointLead) simLead {
 	out.law.work = int64(out.clock.cal.Of(l.Days))
 	if l.Spread.Known() {
 		out.law = spreadLaw(l.Spread, float64(out.clock.cal.Of(1)))
-		out.law.key = m.seed.For(point).For(l.Says).For("lead")
+		out.law.key, out.law.pace = m.seed.For(point).For(l.Says).For("lead"), m.ones()
 	}
 	return out
 }
 
 // countPoints notes, for each trial of the block, when each door shuts.
-func (w *worker) countPoints(from, n int) {
+func (w *worker) countPoints(from int) {
 	m := w.m
 	for i := range m.points {
 		for k := range m.points[i].doors {
@@ -124,18 +124,18 @@ func (w *worker) countPoints(from, n int) {
 			if len(d.covers) == 0 {
 				continue
 			}
-			look, decide := d.look[from:from+n], d.decide[from:from+n]
+			look, decide := d.look[from:from+w.n], d.decide[from:from+w.n]
 			for b := range look {
 				look[b] = math.MaxInt64
 				for _, j := range d.covers {
 					p := &m.places[j]
-					look[b] = min(look[b], m.clocks[p.clock].latest(w.calmStart[p.row][b]))
+					look[b] = min(look[b], m.clocks[p.clock].latest(w.calm.start[p.start][b]))
 				}
 			}
 			copy(decide, look)
 			for q := len(d.leads) - 1; q >= 0; q-- {
 				l := &d.leads[q]
-				l.law.draw(from, &w.pace[m.ones()], &w.length)
+				l.law.draw(from, w.factors, w.length, nil)
 				for b := range decide {
 					decide[b] = l.clock.behind(decide[b], w.length[b])
 				}
@@ -161,8 +161,8 @@ func (m *model) settle(p *simPoint, trials int) PointOutlook {
 		if len(d.covers) > 0 {
 			look = earliest(look, d.look[:trials])
 			if !d.ask && len(p.of.Doors) > 0 {
-				s := slices.Sorted(slices.Values(d.decide[:trials]))
-				o.Decide = m.zero + calendar.Moment(sample(s, out.Share))
+				s := d.decide[:trials]
+				o.Decide = m.zero + calendar.Moment(statistic(s, out.Share))
 				o.By = d.by.cal.ByEndOf(o.Decide)
 				o.Late = below(s, 0)
 				o.Next = o.Late
@@ -197,8 +197,7 @@ func (m *model) lookBefore(out *PointOutlook, look []int64) {
 	if look == nil {
 		return
 	}
-	slices.Sort(look)
-	at := sample(look, out.Share)
+	at := statistic(look, out.Share)
 	out.Look = m.zero + calendar.Moment(at)
 	out.LookBy = m.clocks[0].cal.ByEndOf(out.Look)
 	if v, ok := m.visitBefore(at); ok {
@@ -224,9 +223,8 @@ func (m *model) whole(out *PointOutlook, p *simPoint, trials int, visit int64) {
 	if first == nil || out.Ask || out.Gone || out.NoDate {
 		return
 	}
-	slices.Sort(first)
 	out.decides = first
-	out.Decide = m.zero + calendar.Moment(sample(first, out.Share))
+	out.Decide = m.zero + calendar.Moment(statistic(first, out.Share))
 	out.By = p.doors[0].by.cal.ByEndOf(out.Decide)
 	if !out.CutOff.Known() || out.By < out.CutOff {
 		out.Governs = out.By

@@ -13,11 +13,13 @@ type clock struct {
 	opens  int64
 	first  int64   // the day, from the data date, that before[0] stands for
 	before []int64 // work before each day, from the data date
-	shift  uint    // work>>shift is a place in guess
-	guess  []int32
+	guess  []int32 // of the day, by work >> guessShift
 }
 
-const secondsADay = 86400
+const (
+	secondsADay = 86400
+	guessShift  = 13 // less than half a day of work, so that few guesses are a day short
+)
 
 // newClock lays tables from first to last, in days from zero, a midnight.
 func newClock(cal *calendar.Calendar, elapsed bool, zero calendar.Moment, first, last int64) *clock {
@@ -31,12 +33,11 @@ func newClock(cal *calendar.Calendar, elapsed bool, zero calendar.Moment, first,
 	}
 	m := cal.NextWorking(zero)
 	c.opens = int64(m - midnight(m))
-	c.shift = 14
-	n := (c.before[len(c.before)-1]-c.before[0])>>c.shift + 1
+	n := (c.before[len(c.before)-1]-c.before[0])>>guessShift + 1
 	c.guess = make([]int32, n)
 	day := int32(0)
 	for g := range c.guess {
-		for int(day) < len(c.before)-2 && c.before[day+1] <= c.before[0]+int64(g)<<c.shift {
+		for int(day) < len(c.before)-2 && c.before[day+1] <= c.before[0]+int64(g)<<guessShift {
 			day++
 		}
 		c.guess[g] = day
@@ -67,7 +68,7 @@ func (c *clock) latest(k int64) int64 {
 		return k
 	}
 	at := k - c.before[0]
-	if g := at >> c.shift; at >= 0 && g < int64(len(c.guess)) && k < c.before[len(c.before)-1] {
+	if g := at >> guessShift; at >= 0 && g < int64(len(c.guess)) && k < c.before[len(c.before)-1] {
 		i := c.guess[g]
 		for c.before[i+1] <= k {
 			i++

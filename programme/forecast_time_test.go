@@ -1,6 +1,7 @@
 package programme
 
 import (
+	"slices"
 	"testing"
 
 	"dogshore/calendar"
@@ -44,5 +45,79 @@ func TestClockIsItsCalendar(t *testing.T) {
 				}
 			})
 		}
+	}
+}
+
+// A bridge says what asking both calendars says, where work ends and where it
+// goes on, within its tables and beyond.
+func TestBridgeIsBothCalendars(t *testing.T) {
+	day := calendar.Date(2027, 3, 1)
+	zero := calendar.At(day)
+	var clocks []*clock
+	for _, in := range []Calendar{
+		{Week: "Mon-Fri", Closures: []calendar.Closure{{From: day + 4, To: day + 28}, {From: day + 40, To: day + 40, Working: 0.25}}},
+		{Week: "Mon-Thu 1, Fri 0.5"}, {Week: "Sat 0.01"}, {Week: "24/7", Closures: []calendar.Closure{{From: day + 1, To: day + 2}}}, {Week: "24/7"},
+	} {
+		cal, err := calendar.New(in.Week, in.Closures)
+		if err != nil {
+			t.Fatal(err)
+		}
+		clocks = append(clocks, newClock(cal, in.Week == "24/7" && in.Closures == nil, zero, -30, 90))
+	}
+	m := &model{clocks: clocks}
+	for a := range clocks {
+		for b := range clocks {
+			for _, ends := range []bool{false, true} {
+				from, to := &place{clock: int32(a)}, &place{clock: int32(b)}
+				l := &simLink{finish: ends, clock: int32(len(clocks) - 1), snap: -1}
+				bridge := newBridge(clocks[a], clocks[b], ends)
+				if bridge == nil {
+					if a != b {
+						t.Fatalf("no bridge from clock %d to %d", a, b)
+					}
+					continue
+				}
+				rapid.Check(t, func(t *rapid.T) {
+					reach := rapid.SampledFrom([]int64{3600, 40 * secondsADay, 5000 * secondsADay}).Draw(t, "reach")
+					k, out := []int64{rapid.Int64Range(-reach, reach).Draw(t, "work")}, []int64{0}
+					ask := func(k int64) int64 { return m.asks(to, from, l, k) }
+					if bridge.cross(k, out, ask); out[0] != ask(k[0]) {
+						t.Fatalf("from clock %d to %d, ends %v: work %d is %d there, want %d", a, b, ends, k[0], out[0], ask(k[0]))
+					}
+				})
+			}
+		}
+	}
+}
+
+// An order statistic is that of the sorted samples.
+func TestStatisticIsThatOfSorted(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		reach := rapid.SampledFrom([]int64{1, 100, 1 << 40}).Draw(t, "reach")
+		x := rapid.SliceOfN(rapid.Int64Range(-reach, reach), 1, 300).Draw(t, "samples")
+		q := rapid.Float64Range(0, 1).Draw(t, "share")
+		if got, want := statistic(x, q), sample(slices.Sorted(slices.Values(x)), q); got != want {
+			t.Fatalf("%g of %v: %d, want %d", q, x, got, want)
+		}
+	})
+}
+
+// Days of work that have nothing in common lay no bridge; the calendars are asked.
+func TestBridgeOfOddDays(t *testing.T) {
+	day := calendar.Date(2027, 3, 1)
+	odd, err := calendar.New("Mon-Fri", []calendar.Closure{{From: day, To: day, Working: 0.333}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	even, err := calendar.New("Mon-Fri", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, b := newClock(odd, false, calendar.At(day), -400, 4000), newClock(even, false, calendar.At(day), -400, 4000)
+	if newBridge(a, b, true) != nil {
+		t.Error("a bridge of more slots than it may have")
+	}
+	if x := newBridge(b, a, true); x == nil || len(x.slots) > 4400 {
+		t.Errorf("from even days %v", x)
 	}
 }

@@ -55,8 +55,8 @@ func (m *model) visitBefore(t int64) (int64, bool) {
 }
 
 // visit moves what is ready to the next visit, and notes how long that took.
-func (w *worker) visit(p *place, ready *row, note bool) {
-	held := &w.held[p.hold]
+func (w *worker) visit(p *place, ready []int64, note bool) {
+	held := w.held[p.hold]
 	for b, t := range ready {
 		v, ok := w.m.visitFrom(t)
 		if !ok && w.tally != nil {
@@ -69,29 +69,36 @@ func (w *worker) visit(p *place, ready *row, note bool) {
 	}
 }
 
-// pauses draws the waiting of a block of trials before a step: exponential
-// about the trial's mean, so a step that has waited may wait as long again.
-func (w *worker) pauses(p *place, from int) {
-	day := float64(w.m.clocks[p.clock].cal.Of(1))
-	key, n := p.key, uint64(from)
-	for b := range w.pause {
-		w.pause[b] = int64(day * w.wait[b] * exponential(uint32(key.At(n+uint64(b)))))
+// pauses makes the waiting before a step of even draws, the halves of those of
+// its length that this does not use: exponential about the trial's mean, so a
+// step that has waited may wait as long again.
+func (m *model) pauses(p *place, f *factors, lower []uint32, out []int64) {
+	day, wait := float64(m.clocks[p.clock].cal.Of(1)), f.wait
+	for b, u := range lower {
+		x, at := 0.0, u>>exponentialBits
+		if at < exponentialCells-exponentialTail {
+			c := &exponentials[at]
+			x = c[0] + c[1]*float64(int64(u&(1<<exponentialBits-1)))
+		} else {
+			x = -math.Log1p(-(float64(u) + 0.5) / (1 << 32))
+		}
+		out[b] = int64(day * wait[b] * x)
 	}
 }
 
-var exponentials = func() (x [cells + 1]float64) {
-	for i := range cells {
-		x[i] = -math.Log1p(-float64(i) / cells)
+// exponentials are the quantiles of the exponential law of mean 1 where cells of
+// equal chance begin, and how they grow within: a straight line, off by 0.005 at
+// the most. In the four outermost they are computed.
+var exponentials = func() (out [exponentialCells][2]float64) {
+	at := func(i int) float64 { return -math.Log1p(-float64(i) / exponentialCells) }
+	for i := range exponentialCells - 1 {
+		out[i] = [2]float64{at(i), (at(i+1) - at(i)) / (1 << exponentialBits)}
 	}
-	return x
+	return out
 }()
 
-// exponential returns a quantile of the exponential law of mean 1.
-func exponential(u uint32) float64 {
-	i := u >> lower
-	if i >= cells-outer {
-		return -math.Log1p(-(float64(u) + 0.5) / (1 << 32))
-	}
-	a := exponentials[i]
-	return a + (exponentials[i+1]-a)*float64(int64(u&(1<<lower-1)))*(1.0/(1<<lower))
-}
+const (
+	exponentialBits  = 23 // of a draw of 32 that lie within a cell
+	exponentialCells = 1 << (32 - exponentialBits)
+	exponentialTail  = 4
+)

@@ -6,13 +6,12 @@ import (
 	"dogshore/calendar"
 )
 
-// mix makes the case that takes the named groups from the later state. only,
-// if given, limits the later sightings to some steps.
+// mix makes the case that takes the named groups from the later state.
 //
 // Steps, links, lengths, calendars and stands are of the plan; visits, and what
 // was seen or told of a step of the yard, are of the sightings; of a bought-in
 // item everything but that it is there at all is its own.
-func (x *mover) mix(later int, only map[string]bool) ForecastCase {
+func (x *mover) mix(later int) ForecastCase {
 	pick := func(bit int) *ForecastCase {
 		if later&bit != 0 {
 			return &x.after.Case
@@ -24,7 +23,7 @@ func (x *mover) mix(later int, only map[string]bool) ForecastCase {
 	out.DataDate = pick(bitTime).DataDate
 	out.Points, out.Visits, out.VisitEvery = nil, seen.Visits, seen.VisitEvery
 	out.Steps = slices.Clone(plan.Steps)
-	was, seenBy, boughtBy := stepsByID(&x.before.Case), stepsByID(seen), stepsByID(bought)
+	seenBy, boughtBy := stepsByID(seen), stepsByID(bought)
 	move := x.counter(&out)
 	for i := range out.Steps {
 		s := &out.Steps[i]
@@ -33,8 +32,6 @@ func (x *mover) mix(later int, only map[string]bool) ForecastCase {
 			*s, from, by = *b, bought, b
 		} else if s.Supplier {
 			from, by = plan, s
-		} else if only != nil && !only[s.ID] {
-			from, by = &x.before.Case, was[s.ID]
 		}
 		if by == nil {
 			from, by = plan, s // only the plan that is taken has it

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"dogshore/calendar"
+	"dogshore/figure"
 	"dogshore/internal/test"
 	"dogshore/programme"
 )
@@ -129,5 +130,23 @@ func TestMovedByEverything(t *testing.T) {
 	}
 	if len(got.Steps) != 2 || got.None {
 		t.Errorf("%+v", got)
+	}
+}
+
+// The working of a move adds up, through its groups and steps.
+func TestMovedWorking(t *testing.T) {
+	c, l := anyForecast(30)
+	m := whatMoved(t, programme.Known{Case: c, Learned: l}, programme.Known{Case: seenLater(c), Learned: l})
+	f := m.Says(func(id string) string { return "step " + id })
+	if err := figure.Check(f, nil); err != nil || f.Value != m.Days || len(f.Of) != 6 || f.Of[1].Rule == "" {
+		t.Errorf("%+v: %v", f, err)
+	}
+	for range 20 { // more than are named one by one
+		m.Steps = append(m.Steps, programme.MovedStep{ID: "s1", Days: 0.25})
+		m.Parts[1].Days += 0.25
+		m.Days += 0.25
+	}
+	if f = m.Says(func(id string) string { return id }); figure.Check(f, nil) != nil || len(f.Of[1].Of) > 14 {
+		t.Errorf("many steps: %+v, %v", f, figure.Check(f, nil))
 	}
 }

@@ -18,10 +18,10 @@ import (
 // and no fact is used twice: three linked steps found done in one gap are the
 // chance of their sum, laid out on cells.
 type course struct {
-	start, finish []when
-	spells        []spell // lengths that follow a pace
-	pauses        []spell // waits
-	chance        float64 // the logarithm of that of all spells and pauses, at the paces and wait laid
+	ready, start, finish []when
+	spells               []spell // lengths that follow a pace
+	pauses               []spell // waits
+	chance               float64 // the logarithm of that of all spells and pauses, at the paces and wait laid
 }
 
 // spell is one observation: what began at from ended within to. Its law is that
@@ -33,109 +33,121 @@ type spell struct {
 	trade int
 }
 
+// layer lays one course after another in the same memory: each holds until the
+// next.
+type layer struct {
+	*observer
+	course
+	room  []float64 // for what a law makes of distances
+	tells bool      // whether spells and pauses are listed
+}
+
+func (o *observer) layer() *layer {
+	l := &layer{observer: o}
+	size, most := 0, 0
+	for j := range o.seen {
+		s := &o.lays[j]
+		size += o.gates[j].within.room() + s.start.room() + s.finish.room()
+		most = max(most, len(s.toStart.x), len(s.toFinish.x))
+	}
+	room := make([]float64, size)
+	cut := func(s scale) when {
+		if s.n == 0 {
+			return when{}
+		}
+		w := s.on(room)
+		room = room[s.room():]
+		return w
+	}
+	for j := range o.seen {
+		l.ready = append(l.ready, cut(o.gates[j].within))
+		l.start = append(l.start, cut(o.lays[j].start))
+		l.finish = append(l.finish, cut(o.lays[j].finish))
+	}
+	l.room = make([]float64, most)
+	return l
+}
+
 // follow lays the course at the given logarithms of paces and of the mean wait.
-func (o *observer) follow(paces []float64, wait float64) *course {
-	c := &course{start: make([]when, len(o.nodes)), finish: make([]when, len(o.nodes))}
-	for _, j := range o.order {
-		ready := o.ready(c, j)
-		o.begin(c, j, ready, wait)
-		if o.seen[j].begun {
-			o.end(c, j, paces)
+func (l *layer) follow(paces []float64, wait float64) *course {
+	l.chance, l.spells, l.pauses = 0, l.spells[:0], l.pauses[:0]
+	for _, j := range l.order {
+		l.meet(j)
+		l.begin(j, wait)
+		if l.seen[j].begun {
+			l.end(j, paces)
 		}
 	}
-	return c
+	return &l.course
 }
 
 // begin lays the start of step j, and reads the wait before it.
-func (o *observer) begin(c *course, j int32, ready when, wait float64) {
-	g := &o.seen[j]
-	start, likely := when{}, 0.0
-	pause, says := o.pause(j, ready)
-	switch {
-	case !g.begun && says:
-		likely = ready.reach(pausing(1).at(wait), pause.to)
-	case !g.begun:
-	case !ready.known():
-		start = even(g.start)
-	case o.held[j] || o.barred(j, ready.lo):
-		start = ready.after(g.start)
-	case o.waits(j):
-		start, likely = ready.then(pausing(1).at(wait), g.start)
-	default:
-		start, _ = ready.then(exact(0), g.start)
+func (l *layer) begin(j int32, wait float64) {
+	s, ready, start, likely := &l.lays[j], &l.ready[j], &l.start[j], 0.0
+	switch s.begins {
+	case notSeen:
+		if s.says {
+			likely = ready.reach(pausing(1).at(wait), s.pause)
+		}
+	case unbound:
+		start.even()
+	case heldUp:
+		ready.after(start)
+	case afterWait:
+		likely = ready.then(pausing(1).at(wait), &s.toStart, start, l.room)
+	case inTime, atOnce:
+		ready.ends(s.fixed, &s.toStart, start)
 	}
-	c.start[j] = start
-	if says {
-		c.pauses = append(c.pauses, pause)
-		c.chance += math.Log(max(least, likely))
+	if s.says {
+		l.chance += math.Log(max(least, likely))
+		if l.tells {
+			l.pauses = append(l.pauses, spell{from: ready.coarse(), to: s.pause, law: pausing(1)})
+		}
 	}
 }
 
 // end lays the finish of step j, and reads its length.
-func (o *observer) end(c *course, j int32, paces []float64) {
-	g, l, trade, likely := &o.seen[j], o.laws[j], o.trade[j], 0.0
-	if l != nil && trade >= 0 {
-		l = l.at(paces[trade])
+func (l *layer) end(j int32, paces []float64) {
+	g, law, trade, likely := &l.seen[j], l.laws[j], l.trade[j], 0.0
+	if law != nil && trade >= 0 {
+		law = law.at(paces[trade])
 	}
+	start, finish := &l.start[j], &l.finish[j]
 	switch {
-	case g.done && l == nil:
-		c.finish[j] = c.start[j].after(g.finish)
+	case g.done && law == nil:
+		start.after(finish)
 	case g.done:
-		c.finish[j], likely = c.start[j].then(l, g.finish)
-	case l != nil:
-		likely = c.start[j].reach(l, g.finish)
+		likely = start.then(law, &l.lays[j].toFinish, finish, l.room)
+	case law != nil:
+		likely = start.reach(law, g.finish)
 	}
-	if _, spread := l.(lognormal); spread && trade >= 0 {
-		c.spells = append(c.spells, spell{c.start[j].coarse(), g.finish, o.laws[j], trade})
-		c.chance += math.Log(max(least, likely))
+	if _, spread := law.(lognormal); spread && trade >= 0 {
+		l.chance += math.Log(max(least, likely))
+		if l.tells {
+			l.spells = append(l.spells, spell{start.coarse(), g.finish, l.laws[j], trade})
+		}
 	}
 }
 
-// ready returns when the last of what step j waits for had come, as far as it
-// was seen, in working days of j's calendar.
-func (o *observer) ready(c *course, j int32) when {
-	g := &o.gates[j]
-	if len(g.causes) == 0 {
-		return when{}
-	}
-	out, before := even(g.within), 0.0
+// meet lays when the last of what step j waits for had come, as far as it was
+// seen, in working days of j's calendar.
+func (l *layer) meet(j int32) {
+	g, out, before := &l.gates[j], &l.ready[j], 0.0
 	for i := range out.share {
 		by := 1.0
 		if i+1 < len(out.share) {
 			for _, k := range g.causes {
 				if k.start {
-					by *= c.start[k.from].by(k.at[i])
+					by *= l.start[k.from].by(k.at[i])
 				} else {
-					by *= c.finish[k.from].by(k.at[i])
+					by *= l.finish[k.from].by(k.at[i])
 				}
 			}
 		}
 		out.share[i] = max(0, by-before)
 		before = max(before, by)
 	}
-	out, _ = out.normal()
-	return out
-}
-
-// waits reports whether the yard's wait comes before step j: a supplier, the
-// clock and a mere moment have none.
-func (o *observer) waits(j int32) bool {
-	s := &o.c.Steps[j]
-	return !s.Supplier && s.Hours == 0 && o.laws[j] != exact(0)
-}
-
-// pause reads the wait before step j, where it waits for nothing but its links.
-func (o *observer) pause(j int32, ready when) (spell, bool) {
-	if !o.gates[j].whole || !o.waits(j) || o.held[j] || o.barred(j, ready.lo) {
-		return spell{}, false
+	if out.known() {
+		out.normal()
 	}
-	cal, start := o.nodes[j].cal, span{ready.lo, math.Inf(1)}
-	if d := o.own.lo[2*j]; d != 0 {
-		start.lo = max(start.lo, morning(cal, d))
-	}
-	if d := o.own.hi[2*j]; d != 0 {
-		start.hi = morning(cal, d+1)
-	}
-	says := start.hi > ready.lo && (start.lo > ready.lo || !math.IsInf(start.hi, 1))
-	return spell{from: ready.coarse(), to: start, law: pausing(1)}, says
 }

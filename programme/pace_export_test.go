@@ -54,7 +54,9 @@ func Observed(c ForecastCase) (spells, pauses int) {
 	if err != nil {
 		panic(err)
 	}
-	at := o.follow(make([]float64, len(o.trades)), ln(priorWait))
+	l := o.layer()
+	l.tells = true
+	at := l.follow(make([]float64, len(o.trades)), ln(priorWait))
 	return len(at.spells), len(at.pauses)
 }
 

@@ -9,7 +9,7 @@ import (
 // gate is what a step's start waits for: the ends of other steps that were
 // seen to come, as they lie on its own calendar. It does not depend on a pace.
 type gate struct {
-	within span    // in which the last of them came
+	within scale   // in which the last of them came
 	causes []cause // those that were seen
 	whole  bool    // nothing is left out
 }
@@ -18,14 +18,14 @@ type gate struct {
 type cause struct {
 	from  int32
 	start bool      // its start and not its finish
-	at    []float64 // for each inner edge of the cells of within: by when it must have come, on its own calendar
+	at    []float64 // for each inner edge of within: by when it must have come, counted in cells of its own scale
 }
 
 // gate reads the links into step j. A link to a finish does not hold a start
 // up; what was not seen to come, or out of order, is left out.
 func (o *observer) gate(j int32) gate {
 	cal := o.nodes[j].cal
-	out := gate{within: span{math.Inf(-1), math.Inf(-1)}, whole: true}
+	out, within := gate{whole: true}, span{math.Inf(-1), math.Inf(-1)}
 	var links []*edge
 	for _, l := range o.in.of(j) {
 		e := &o.edges[l]
@@ -38,18 +38,21 @@ func (o *observer) gate(j int32) gate {
 			out.whole = false
 			continue
 		}
-		out.within.lo = max(out.within.lo, o.come(e, s.lo, cal))
-		out.within.hi = max(out.within.hi, o.come(e, s.hi, cal))
+		within.lo = max(within.lo, o.come(e, s.lo, cal))
+		within.hi = max(within.hi, o.come(e, s.hi, cal))
 		links = append(links, e)
 	}
 	if len(links) == 0 {
 		return gate{}
 	}
-	w := even(out.within)
+	out.within = ruled(within)
 	for _, e := range links {
-		c := cause{from: e.from, start: e.kind == ss}
-		for i := 1; i < len(w.share); i++ {
-			c.at = append(c.at, o.back(e, w.edge(i), cal))
+		c, own := cause{from: e.from, start: e.kind == ss}, o.seen[e.from].finish
+		if c.start {
+			own = o.seen[e.from].start
+		}
+		for i := 1; i < out.within.n; i++ {
+			c.at = append(c.at, ruled(own).at(o.back(e, out.within.edge(i), cal)))
 		}
 		out.causes = append(out.causes, c)
 	}

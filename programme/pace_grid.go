@@ -20,9 +20,11 @@ func (g grid) at(i int) float64 { return g.from + g.step*float64(i) }
 // wait 4 of its 1, to either side. Likelihoods
 // are computed on the coarse one and laid on the fine one by a cubic spline of
 // their logarithm, which is smooth, for the widths that they have.
+const paceStep = 0.0125
+
 var (
 	coarsePaces = grid{-1.5, 0.05, 61}
-	paces       = grid{-1.5, 0.0125, 241}
+	paces       = grid{-1.5, paceStep, 241}
 
 	coarseWaits = grid{math.Log(priorWait) - 4, 0.2, 41}
 	waits       = grid{math.Log(priorWait) - 4, 0.05, 161}
@@ -36,14 +38,24 @@ const least = 1e-300
 // of a grid.
 type curve struct{ interp.NaturalCubic }
 
-// says computes what spells say of the shift of their laws.
+// says computes what spells say of the shift of their laws: of each on a core of
+// its own, and added up in their order.
 func says(g grid, spells []spell) *curve {
+	each := make([]float64, g.n*len(spells))
+	onCores(0, len(spells), func(int) func(int) {
+		return func(k int) {
+			s := &spells[k]
+			reaching := s.from.reaching(s.to)
+			for i := range g.n {
+				each[k*g.n+i] = math.Log(max(least, reaching.chance(s.law.at(g.at(i)))))
+			}
+		}
+	})
 	xs, ys := make([]float64, g.n), make([]float64, g.n)
 	for i := range xs {
 		xs[i] = g.at(i)
 		for k := range spells {
-			s := &spells[k]
-			ys[i] += math.Log(max(least, s.from.reach(s.law.at(xs[i]), s.to)))
+			ys[i] += each[k*g.n+i]
 		}
 	}
 	var c curve
@@ -94,12 +106,17 @@ type sampler struct {
 
 func (g grid) sampler(weight []float64) sampler {
 	s := sampler{g: g, sum: make([]float64, len(weight))}
+	s.lay(weight)
+	return s
+}
+
+// lay makes s a sampler of another weight, which may lie in s.sum itself.
+func (s sampler) lay(weight []float64) {
 	before := 0.0
 	for i, w := range weight {
 		s.sum[i] = before + w/2
 		before += w
 	}
-	return s
 }
 
 // quantile returns the point below which the share u of the weight lies.

@@ -9,6 +9,10 @@ type lasting interface {
 	under(x float64) float64 // E[max(x - X, 0)] = over(x) + x - E[X], without cancelling where it is small
 	median() float64
 	at(shift float64) lasting // the law of exp(shift) X
+
+	// The same for many x, whose logarithms are given where x > 0.
+	overs(x, ln, out []float64)
+	unders(x, ln, out []float64)
 }
 
 // span is a stretch of working time; hi may be +Inf.
@@ -44,11 +48,14 @@ func reach(l lasting, from, to span) float64 {
 // side returns the one of over and under that is small for a length of least
 // and more, within something that ends at end.
 func side(l lasting, least, end float64) func(float64) float64 {
-	if least > l.median() || math.IsInf(end, 1) {
+	if far(l, least, end) {
 		return l.over
 	}
 	return l.under
 }
+
+// far reports whether that is over.
+func far(l lasting, least, end float64) bool { return least > l.median() || math.IsInf(end, 1) }
 
 // wide returns s, or what stands for it where it is a moment.
 func (s span) wide() span {
@@ -66,6 +73,15 @@ func (d exact) median() float64          { return float64(d) }
 func (d exact) over(x float64) float64   { return max(float64(d)-x, 0) }
 func (d exact) under(x float64) float64  { return max(x-float64(d), 0) }
 
+func (d exact) overs(x, _, out []float64)  { oneByOne(d.over, x, out) }
+func (d exact) unders(x, _, out []float64) { oneByOne(d.under, x, out) }
+
+func oneByOne(of func(float64) float64, x, out []float64) {
+	for i, v := range x {
+		out[i] = of(v)
+	}
+}
+
 // lognormal is the law of a step's length: ln X ~ N(mu, sigma²), sigma > 0.
 type lognormal struct{ mu, sigma float64 }
 
@@ -76,19 +92,41 @@ func (l lognormal) median() float64 { return math.Exp(l.mu) }
 func (l lognormal) mean() float64 { return math.Exp(l.mu + l.sigma*l.sigma/2) }
 
 func (l lognormal) over(x float64) float64 {
-	if x <= 0 {
-		return l.mean() - x
-	}
-	z := (math.Log(x) - l.mu) / l.sigma
-	return max(0, l.mean()*normal(l.sigma-z)-x*normal(-z))
+	var out [1]float64
+	l.overs([]float64{x}, []float64{math.Log(x)}, out[:])
+	return out[0]
 }
 
 func (l lognormal) under(x float64) float64 {
-	if x <= 0 {
-		return 0
+	var out [1]float64
+	l.unders([]float64{x}, []float64{math.Log(x)}, out[:])
+	return out[0]
+}
+
+func (l lognormal) overs(x, ln, out []float64) {
+	mean, per := l.mean(), 1/l.sigma
+	ln, out = ln[:len(x)], out[:len(x)]
+	for i, v := range x {
+		if v <= 0 {
+			out[i] = mean - v
+			continue
+		}
+		z := (ln[i] - l.mu) * per
+		out[i] = max(0, mean*normal(l.sigma-z)-v*normal(-z))
 	}
-	z := (math.Log(x) - l.mu) / l.sigma
-	return max(0, x*normal(z)-l.mean()*normal(z-l.sigma))
+}
+
+func (l lognormal) unders(x, ln, out []float64) {
+	mean, per := l.mean(), 1/l.sigma
+	ln, out = ln[:len(x)], out[:len(x)]
+	for i, v := range x {
+		if v <= 0 {
+			out[i] = 0
+			continue
+		}
+		z := (ln[i] - l.mu) * per
+		out[i] = max(0, v*normal(z)-mean*normal(z-l.sigma))
+	}
 }
 
 // normal is the standard normal distribution function. Within ten of the
@@ -139,8 +177,22 @@ func (w pausing) over(x float64) float64 {
 }
 
 func (w pausing) under(x float64) float64 {
-	if x <= 0 {
-		return 0
-	}
-	return x + float64(w)*math.Expm1(-x/float64(w))
+	return float64(w) * ramp(x/float64(w))
 }
+
+// ramp is t + e^-t - 1 for t > 0, else 0: by its series near 0, where the two
+// would cancel, and without the power of e where that is less than a rounding.
+func ramp(t float64) float64 {
+	switch {
+	case t <= 0:
+		return 0
+	case t < 0.125:
+		return t * t * (1./2 - t*(1./6-t*(1./24-t*(1./120-t*(1./720-t*(1./5040-t/40320))))))
+	case t > 40:
+		return t - 1
+	}
+	return t + math.Exp(-t) - 1
+}
+
+func (w pausing) overs(x, _, out []float64)  { oneByOne(w.over, x, out) }
+func (w pausing) unders(x, _, out []float64) { oneByOne(w.under, x, out) }

@@ -2,9 +2,7 @@ package programme
 
 import (
 	"math"
-	"runtime"
 	"slices"
-	"sync"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -45,15 +43,13 @@ func Learn(c ForecastCase) (Learned, error) {
 	l := Learned{Trades: o.trades, Visits: o.visits, Chains: o.chains()}
 	at, wait := make([]float64, len(o.trades)), math.Log(priorWait)
 	var p posterior
+	lays := o.layer()
+	lays.tells = true
 	for range passes {
-		p = o.posterior(o.follow(at, wait))
+		p = o.posterior(lays.follow(at, wait))
 		at, wait = p.middle()
 	}
-	draws := make([]draw, learnedDraws)
-	for k := range draws {
-		draws[k] = p.draw(k)
-	}
-	l.take(o.settle(draws, &p))
+	l.take(o.settle(p.draws(), &p))
 	return l, nil
 }
 
@@ -61,8 +57,9 @@ func Learn(c ForecastCase) (Learned, error) {
 // before; at first at the middle of what is held beforehand.
 const passes = 2
 
-// fewestAlike is how many equal draws weighted ones must be worth: below it the
-// weights rest on too few to be better than none.
+// fewestAlike is how many equal draws weighted ones must be worth: where they are
+// worth less, a power of the proportion below 1 stands for it, as large as leaves
+// them worth so many. So no little news turns the weights on or off.
 const fewestAlike = 24
 
 // settle corrects draws for the course that they were learned from having been
@@ -74,13 +71,7 @@ const fewestAlike = 24
 //
 // at equal steps along their sum, so that they weigh alike again.
 func (o *observer) settle(draws []draw, p *posterior) []draw {
-	alike, ws := 0.0, weights(o.ratios(draws, p))
-	for _, w := range ws {
-		alike += w * w
-	}
-	if alike*fewestAlike > 1 {
-		return draws
-	}
+	ws := flat(o.ratios(draws, p))
 	out, sum, k := make([]draw, 0, len(draws)), ws[0], 0
 	for i := range draws {
 		for u := (float64(i) + 0.5) / float64(len(draws)); sum < u && k+1 < len(draws); {
@@ -91,6 +82,38 @@ func (o *observer) settle(draws []draw, p *posterior) []draw {
 	}
 	return out
 }
+
+// flat returns weights of these logarithms, or of as large a part of them as
+// leaves the weights worth fewestAlike equal ones.
+func flat(logs []float64) []float64 {
+	part := func(of float64) (ws []float64, worth float64) {
+		scaled := make([]float64, len(logs))
+		for i, v := range logs {
+			scaled[i] = of * v
+		}
+		ws = weights(scaled)
+		for _, w := range ws {
+			worth += w * w
+		}
+		return ws, 1 / worth
+	}
+	ws, worth := part(1)
+	if worth >= fewestAlike {
+		return ws
+	}
+	low, high := 0.0, 1.0
+	for range 40 {
+		if mid := (low + high) / 2; worthOf(part(mid)) >= fewestAlike {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	ws, _ = part(low)
+	return ws
+}
+
+func worthOf(_ []float64, worth float64) float64 { return worth }
 
 // ratios returns the logarithm of that proportion for each draw. It is laid out
 // for some of them and, where it hardly bends over the width of what is held,
@@ -120,17 +143,13 @@ func (o *observer) ratios(draws []draw, p *posterior) []float64 {
 // lay lays the course anew for some draws.
 func (o *observer) lay(draws []draw, at []int, p *posterior) []float64 {
 	laid := make([]float64, len(at))
-	var all sync.WaitGroup
-	cores := runtime.GOMAXPROCS(0)
-	for core := range cores {
-		all.Go(func() {
-			for i := core; i < len(at); i += cores {
-				d := draws[at[i]]
-				laid[i] = o.follow(d.trade, d.wait).chance - p.chance(d)
-			}
-		})
-	}
-	all.Wait()
+	onCores(0, len(at), func(int) func(int) {
+		l := o.layer()
+		return func(i int) {
+			d := draws[at[i]]
+			laid[i] = l.follow(d.trade, d.wait).chance - p.chance(d)
+		}
+	})
 	return laid
 }
 

@@ -27,8 +27,10 @@ type observer struct {
 	seen   []glimpse
 	gates  []gate
 	laws   []lasting // at pace 1; nil where nothing is known of a length
-	held   []bool    // its start waits for more than its links and the yard's habit, or has time
-	trade  []int     // into trades, -1 where a step does not share the yard's pace
+	held   []bool    // its start waits for more than its links and the yard's habit
+	idle   []bool    // the plan left it time
+	lays   []laying
+	trade  []int // into trades, -1 where a step does not share the yard's pace
 	trades []string
 	visits int
 }
@@ -59,6 +61,9 @@ func observe(c *ForecastCase) (*observer, error) {
 		o.gates = append(o.gates, o.gate(int32(i)))
 	}
 	o.hold()
+	for i := range n.nodes {
+		o.lays = append(o.lays, o.laying(int32(i)))
+	}
 	return o, nil
 }
 
@@ -66,7 +71,7 @@ func observe(c *ForecastCase) (*observer, error) {
 // a stand is free: what they wait for is more than can be told from links; and
 // those that had time.
 func (o *observer) hold() {
-	idle := spare(o.c)
+	o.idle = spare(o.c)
 	first := make(map[string]bool)
 	for _, s := range o.c.Stands {
 		for _, h := range s.Holdings {
@@ -75,7 +80,7 @@ func (o *observer) hold() {
 	}
 	for i := range o.c.Steps {
 		s := &o.c.Steps[i]
-		o.held = append(o.held, s.Owner || first[s.ID] || idle[i])
+		o.held = append(o.held, s.Owner || first[s.ID])
 	}
 }
 

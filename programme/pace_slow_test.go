@@ -90,6 +90,9 @@ func (g *slow) pause(i int) float64 {
 	switch {
 	case g.begun[i] && g.start[i] < ready:
 		return math.Inf(-1)
+	case g.idle[i] && g.begun[i]:
+		w := g.start[i] - ready
+		return math.Log(math.Exp(-w/0.5) + math.Exp(-w/10)/20) // half of each, less a constant
 	case g.idle[i]:
 		return 0
 	case g.begun[i]:
@@ -252,7 +255,7 @@ func branched() []yardStep {
 
 // On a chain the fast posterior is that of the whole model, but for cells of
 // half a day; where one finish lets several steps begin it takes each start's
-// own view of it. Over six builds, the mean difference must lie within 0.2 of
+// own view of it, and hardly differs. Over six builds, the mean difference must lie within 0.2 of
 // the slow method's standard deviation, each within 0.4, and the width within a
 // tenth: about twice what sampling of 256 weighted draws brings.
 func TestLearnAgainstSampling(t *testing.T) {
@@ -261,13 +264,12 @@ func TestLearnAgainstSampling(t *testing.T) {
 		steps []yardStep
 		every int
 		days  float64
-		even  float64 // what is allowed on top where steps had time: their starts are laid evenly behind what they waited for, not as all that was seen later has them
 	}{
-		{"long steps, one trade", chainOf(40, []float64{8, 15, 5}, "a"), 7, 120, 0},
-		{"steps of all lengths", chainOf(40, []float64{1, 2, 4, 6, 3}, "a", "a", "b", "c"), 7, 60, 0},
-		{"several in each gap", chainOf(40, []float64{0.5, 1, 1.5}, "a"), 7, 30, 0},
-		{"several in each gap of two weeks", chainOf(40, []float64{1, 2, 3}, "a", "b"), 14, 50, 0},
-		{"branches and merges", branched(), 7, 60, 0.2},
+		{"long steps, one trade", chainOf(40, []float64{8, 15, 5}, "a"), 7, 120},
+		{"steps of all lengths", chainOf(40, []float64{1, 2, 4, 6, 3}, "a", "a", "b", "c"), 7, 60},
+		{"several in each gap", chainOf(40, []float64{0.5, 1, 1.5}, "a"), 7, 30},
+		{"several in each gap of two weeks", chainOf(40, []float64{1, 2, 3}, "a", "b"), 14, 50},
+		{"branches and merges", branched(), 7, 60},
 	} {
 		t.Run(k.name, func(t *testing.T) {
 			var off, wide, offWait []float64
@@ -287,7 +289,7 @@ func TestLearnAgainstSampling(t *testing.T) {
 				off = append(off, (fm-m)/sd)
 				wide = append(wide, fsd/sd)
 				offWait = append(offWait, (math.Log(l.Waiting.P50)-wm)/wsd)
-				if math.Abs(fm-m) > (0.4+k.even)*sd {
+				if math.Abs(fm-m) > 0.4*sd {
 					t.Errorf("build %d: ln pace %.3f, by sampling %.3f ± %.3f", seed, fm, m, sd)
 				}
 			}
@@ -295,9 +297,9 @@ func TestLearnAgainstSampling(t *testing.T) {
 			meanWide, _ := moments(wide)
 			meanWait, _ := moments(offWait)
 			const src = "second method: sampling of every unseen date, whole model"
-			test.Check(t, "ln pace less that by sampling, in its standard deviations, "+k.name, src, 0, meanOff, 0.2+k.even)
+			test.Check(t, "ln pace less that by sampling, in its standard deviations, "+k.name, src, 0, meanOff, 0.2)
 			test.Check(t, "width of ln pace over that by sampling, "+k.name, src, 1, meanWide, 0.1)
-			test.Check(t, "ln wait less that by sampling, in its standard deviations, "+k.name, src, 0, meanWait, 0.2+k.even)
+			test.Check(t, "ln wait less that by sampling, in its standard deviations, "+k.name, src, 0, meanWait, 0.2)
 			t.Logf("pace off by %.2f standard deviations, %.2f as wide; wait off by %.2f", off, wide, offWait)
 		})
 	}

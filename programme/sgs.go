@@ -1,6 +1,7 @@
 package programme
 
 import (
+	"cmp"
 	"slices"
 
 	"dogshore/calendar"
@@ -17,7 +18,7 @@ import (
 // to its end, last steps first, and generated again in the order of the starts
 // that this gives, until that helps no more; and all this again for a number
 // of samples in which a step with more float may come first now and then. The
-// best schedule is kept.
+// schedule that launches her first is kept.
 //
 // Sources, all from memory: serial scheme and late-finish rule, R. Kolisch,
 // Eur. J. Oper. Res. 90 (1996) 320-333; regret-based sampling, A. Drexl 1991;
@@ -34,7 +35,8 @@ type held struct {
 	begun       bool // it is held already
 }
 
-// planner generates schedules of a network at its medians.
+// planner generates schedules of a network, at its medians or, for a trial, at
+// the lengths that it drew.
 type planner struct {
 	*pass
 	names   []string // of the stands
@@ -43,10 +45,20 @@ type planner struct {
 	byFirst [][]int // holdings by step
 	byLast  [][]int
 	place   []int // of each step in the order of the network
+	goal    int32 // the step whose finish is the launch, -1 for the last finish of all
+	trial   *drawn
 }
 
-// orderStands finds the order at the stands and adds it to the network.
-func (m *model) orderStands() error {
+// orderStands finds the order at the stands, unless it is given, and adds it to
+// the network. Where there is room for all that still have one, none is needed.
+func (m *model) orderStands(given []Link) error {
+	if given != nil {
+		var links [][2]int32
+		for _, l := range given {
+			links = append(links, [2]int32{m.byID[l.From], m.byID[l.To]})
+		}
+		return m.follow(links)
+	}
 	if len(m.c.Stands) == 0 {
 		return nil
 	}
@@ -54,16 +66,45 @@ func (m *model) orderStands() error {
 	if err != nil {
 		return err
 	}
+	if g.roomForAll() {
+		return nil
+	}
 	best, err := g.best(orderSamples, m.seed.For("order at stands"))
 	if err != nil {
 		return err
 	}
-	for _, l := range g.chains(best) {
+	m.orderer, m.ordered = g, best
+	var links [][2]int32
+	for _, turns := range g.chains(best) {
+		links = append(links, turns...)
+	}
+	return m.follow(links)
+}
+
+// follow adds links from what gives a stand back to what has it next.
+func (m *model) follow(links [][2]int32) error {
+	slices.SortFunc(links, func(a, b [2]int32) int { return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1])) })
+	for _, l := range slices.Compact(links) {
 		e := edge{from: l[0], to: l[1], cal: m.net.nodes[l[1]].cal, same: m.net.nodes[l[0]].cal == m.net.nodes[l[1]].cal, broken: true}
 		m.net.edges = append(m.net.edges, e)
 		m.stands = append(m.stands, Link{From: m.c.Steps[l[0]].ID, To: m.c.Steps[l[1]].ID, Type: FS})
 	}
 	return m.net.relink()
+}
+
+// roomForAll reports whether no part has to wait for another's stand.
+func (g *planner) roomForAll() bool {
+	for s, room := range g.room {
+		for _, h := range g.held {
+			if h.stand == s {
+				room -= h.need
+			}
+		}
+		if room < 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // relink sorts a network anew after links were added.
@@ -84,13 +125,17 @@ func (m *model) planner() (*planner, error) {
 	for i := range flat.nodes {
 		n, s := &flat.nodes[i], &m.c.Steps[i]
 		n.known = true
+		m.goOn(n, int32(i))
 		if !n.done && s.Left == nil && s.Spread.Known() && !s.Supplier {
 			n.work = calendar.Work(float64(n.work) * m.medianPace(s.Trade))
 		}
 	}
-	g := &planner{pass: newPass(&flat), byFirst: make([][]int, len(flat.nodes)), byLast: make([][]int, len(flat.nodes)), place: make([]int, len(flat.nodes))}
+	g := &planner{pass: newPass(&flat), byFirst: make([][]int, len(flat.nodes)), byLast: make([][]int, len(flat.nodes)), place: make([]int, len(flat.nodes)), goal: -1}
 	for k, i := range flat.order {
 		g.place[i] = k
+	}
+	if m.c.Launch != "" {
+		g.goal = m.byID[m.c.Launch]
 	}
 	for s, stand := range m.c.Stands {
 		g.names, g.room = append(g.names, stand.ID), append(g.room, stand.room())
@@ -111,6 +156,18 @@ func (m *model) planner() (*planner, error) {
 		}
 	}
 	return g, g.forward()
+}
+
+// goOn lets a step go on from when trials play it, not from the data date: days
+// that pass without news turn no order round.
+func (m *model) goOn(n *node, i int32) {
+	if n.done {
+		return
+	}
+	n.base = m.since(i)
+	if s := &m.net.c.Steps[i]; n.begun && s.Left == nil {
+		n.work = max(0, n.cal.Of(s.Work)+n.cal.Of(s.Hours/24)-(n.cal.Worked(n.base)-n.cal.Worked(n.from)))
+	}
 }
 
 func (g *planner) takenNow(stand int) int {
@@ -139,7 +196,14 @@ func (m *model) medianPace(trade string) float64 {
 // schedule is a set of moments for each step.
 type schedule struct {
 	start, end []calendar.Moment
-	finish     calendar.Moment
+	finish     calendar.Moment // of all
+	launch     calendar.Moment
+}
+
+// before reports whether s launches her before o does or, as early, is all done
+// before.
+func (s *schedule) before(o *schedule) bool {
+	return cmp.Or(cmp.Compare(s.launch, o.launch), cmp.Compare(s.finish, o.finish)) < 0
 }
 
 // best returns the best schedule of a number of samples; the first is without
@@ -158,7 +222,7 @@ func (g *planner) best(samples int, key random.Key) (*schedule, error) {
 			err = e
 			continue
 		}
-		if s = g.improve(s); best == nil || s.finish < best.finish {
+		if s = g.improve(s); best == nil || s.before(best) {
 			best = s
 		}
 	}
@@ -203,7 +267,7 @@ func (g *planner) improve(s *schedule) *schedule {
 	for {
 		pushed := g.push(s)
 		again, err := g.generate(pushed, first)
-		if err != nil || again.finish >= s.finish {
+		if err != nil || !again.before(s) {
 			return s
 		}
 		s = again

@@ -2,7 +2,6 @@ package programme
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"dogshore/calendar"
@@ -14,15 +13,16 @@ type generation struct {
 	*planner
 	use     []profile
 	put     []bool
-	pending []int32 // links from what is not put yet
-	ready   []int32 // the most urgent first
+	taken   []calendar.Moment // since when a step that is put keeps its stands
+	pending []int32           // links from what is not put yet
+	ready   []int32           // the most urgent first
 	urgency []calendar.Moment
 	back    bool
 }
 
 func (g *planner) fresh(urgency []calendar.Moment, back bool) *generation {
 	n := len(g.nodes)
-	x := &generation{planner: g, put: make([]bool, n), pending: make([]int32, n), urgency: urgency, back: back}
+	x := &generation{planner: g, put: make([]bool, n), taken: make([]calendar.Moment, n), pending: make([]int32, n), urgency: urgency, back: back}
 	for range g.room {
 		x.use = append(x.use, newProfile())
 	}
@@ -100,48 +100,95 @@ func (g *planner) generate(urgency []calendar.Moment, choose chooser) (*schedule
 		x.take(j)
 		x.settle(j)
 	}
-	return &schedule{start: slices.Clone(g.es), end: slices.Clone(g.ef), finish: slices.Max(g.ef)}, nil
+	return g.schedule(), nil
+}
+
+// schedule is what was generated last.
+func (g *planner) schedule() *schedule {
+	s := &schedule{start: slices.Clone(g.es), end: slices.Clone(g.ef), finish: slices.Max(g.ef)}
+	if s.launch = s.finish; g.goal >= 0 {
+		s.launch = g.ef[g.goal]
+	}
+	return s
 }
 
 // fits puts j at the first moment that its links and stands allow, and reports
 // whether there is one.
 func (x *generation) fits(j int32) bool {
 	n := &x.nodes[j]
-	x.step(j)
 	if n.done || n.begun {
+		x.step(j)
 		return true
 	}
+	ready, by := x.allowed(j)
 	for moved := true; moved; {
 		moved = false
+		x.taken[j] = x.lay(j, ready, by)
 		for _, k := range x.byFirst[j] {
 			h := &x.held[k]
 			end := x.ef[j]
 			if h.last != j {
 				end = forever
 			}
-			at := x.use[h.stand].firstFit(x.es[j], end, x.room[h.stand]-h.need)
+			at := x.use[h.stand].firstFit(x.taken[j], end, x.room[h.stand]-h.need)
 			if at == forever {
 				return false
 			}
-			if at > x.es[j] {
-				if !n.instant() {
-					at = n.cal.NextWorking(at)
-				}
-				x.es[j], x.ef[j], x.begin[j] = at, n.cal.Ahead(at, n.work), at
-				moved = true
+			if at > x.taken[j] {
+				ready, moved = at, true
+				break
 			}
 		}
 	}
 	return true
 }
 
+// allowed returns when all has come that the start of j waits for, and the
+// start that its finish is bound to.
+func (g *planner) allowed(j int32) (ready, by calendar.Moment) {
+	n := &g.nodes[j]
+	ready, by = n.base, never
+	for _, l := range g.in.of(j) {
+		e := &g.edges[l]
+		if v := g.need(e, n, g.end(e)); e.kind.toFinish() {
+			by = max(by, v)
+		} else {
+			ready = max(ready, v)
+		}
+	}
+	return ready, by
+}
+
+// lay starts j at the first moment after ready, and no earlier than by, and
+// returns since when it must have its stands: a trial's wait, and the one for
+// the owner, come after that.
+func (g *planner) lay(j int32, ready, by calendar.Moment) (taken calendar.Moment) {
+	n := &g.nodes[j]
+	work := func(t calendar.Moment) calendar.Moment {
+		if n.instant() {
+			return t
+		}
+		return n.cal.NextWorking(t)
+	}
+	taken = work(ready)
+	start := taken
+	if g.trial != nil {
+		start = work(g.trial.wait(j, n, taken))
+	}
+	if by > start {
+		taken, start = by, by
+	}
+	g.es[j], g.ef[j], g.begin[j] = start, n.cal.Ahead(start, n.work), start
+	return taken
+}
+
 // take notes what j, being put, takes and gives back.
 func (x *generation) take(j int32) {
 	for _, k := range x.byFirst[j] {
 		if h := &x.held[k]; !h.begun {
-			x.use[h.stand].add(x.es[j], forever, h.need)
+			x.use[h.stand].add(x.taken[j], forever, h.need)
 			if x.put[h.last] {
-				x.use[h.stand].add(max(x.es[j], x.ef[h.last]), forever, -h.need)
+				x.use[h.stand].add(max(x.taken[j], x.ef[h.last]), forever, -h.need)
 			}
 		}
 	}
@@ -230,102 +277,34 @@ func (x *generation) pushed(j int32) {
 	}
 }
 
-const (
-	never   calendar.Moment = math.MinInt64 / 4
-	forever calendar.Moment = math.MaxInt64 / 4
-)
-
-// profile is how much of a stand is taken: used[i] from at[i] until at[i+1].
-type profile struct {
-	at   []calendar.Moment
-	used []int
-}
-
-func newProfile() profile { return profile{at: []calendar.Moment{never, forever}, used: []int{0, 0}} }
-
-// split returns the place of t, which becomes one if it was none.
-func (p *profile) split(t calendar.Moment) int {
-	i, found := slices.BinarySearch(p.at, t)
-	if !found {
-		p.at = slices.Insert(p.at, i, t)
-		p.used = slices.Insert(p.used, i, p.used[i-1])
-	}
-	return i
-}
-
-func (p *profile) add(from, to calendar.Moment, need int) {
-	if from >= to {
-		return
-	}
-	a, b := p.split(from), p.split(to)
-	for i := a; i < b; i++ {
-		p.used[i] += need
-	}
-}
-
-// firstFit returns the first moment at or after from since when no more than
-// most is taken for as long as to is after from; forever if there is none.
-func (p *profile) firstFit(from, to calendar.Moment, most int) calendar.Moment {
-	at, end := from, to
-	for i := range p.used[:len(p.used)-1] {
-		if p.at[i+1] <= at || p.used[i] <= most {
-			continue
-		}
-		if p.at[i] >= end {
-			break
-		}
-		at = p.at[i+1]
-		if end = forever; to < forever {
-			end = at + to - from
-		}
-	}
-	return at
-}
-
-// lastFit returns the last moment at or before to until when no more than most
-// is taken for as long as to is after from; never if there is none.
-func (p *profile) lastFit(from, to calendar.Moment, most int) calendar.Moment {
-	at, start := to, from
-	for i := len(p.used) - 2; i >= 0; i-- {
-		if p.at[i] >= at || p.used[i] <= most {
-			continue
-		}
-		if p.at[i+1] <= start {
-			break
-		}
-		at = p.at[i]
-		if start = never; from > never {
-			start = at - (to - from)
-		}
-	}
-	return at
-}
-
-// chains returns the links that keep s's order at each stand: every unit of
-// room goes from holding to holding in the order of their starts.
-func (g *planner) chains(s *schedule) [][2]int32 {
-	var out [][2]int32
+// chains returns, for each stand, the links that keep s's order at it: every
+// unit of room goes from holding to holding in the order of their starts.
+func (g *planner) chains(s *schedule) [][][2]int32 {
+	out := make([][][2]int32, len(g.room))
 	for stand, room := range g.room {
-		var all []held
-		for _, h := range g.held {
-			if h.stand == stand {
-				all = append(all, h)
-			}
-		}
-		slices.SortStableFunc(all, func(a, b held) int {
-			switch {
-			case a.begun != b.begun:
-				return cmp.Compare(b2i(b.begun), b2i(a.begun))
-			}
-			return cmp.Or(cmp.Compare(s.start[a.first], s.start[b.first]), cmp.Compare(s.end[a.last], s.end[b.last]), cmp.Compare(g.place[a.first], g.place[b.first]))
-		})
 		unit := slices.Repeat([]int32{-1}, room) // the step that gives each back
-		for _, h := range all {
-			out = append(out, g.hand(unit, h, s)...)
+		for _, h := range g.turns(stand, s) {
+			out[stand] = append(out[stand], g.hand(unit, h, s)...)
 		}
 	}
-	slices.SortFunc(out, func(a, b [2]int32) int { return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1])) })
-	return slices.Compact(out)
+	return out
+}
+
+// turns returns what has a stand and will have it, in the order of s.
+func (g *planner) turns(stand int, s *schedule) []held {
+	var all []held
+	for _, h := range g.held {
+		if h.stand == stand {
+			all = append(all, h)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b held) int {
+		if a.begun != b.begun {
+			return cmp.Compare(b2i(b.begun), b2i(a.begun))
+		}
+		return cmp.Or(cmp.Compare(s.start[a.first], s.start[b.first]), cmp.Compare(s.end[a.last], s.end[b.last]), cmp.Compare(g.place[a.first], g.place[b.first]))
+	})
+	return all
 }
 
 func b2i(b bool) int {

@@ -3,9 +3,12 @@ package programme_test
 import (
 	"encoding/csv"
 	"fmt"
+	"maps"
+	"math"
 	"os"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"dogshore/calendar"
@@ -108,47 +111,58 @@ func violated(c programme.ForecastCase, start, end []calendar.Moment) string {
 }
 
 // No schedule of the 480 networks violates a link or a place or is shorter
-// than the optimum. How much longer it is, is noted.
+// than the optimum. How much longer it is, is noted: for one pass of all, for
+// 1,000 samples of one network of each of the 48 settings by which they were
+// made. These means are ours; nobody has published them.
 func TestPublishedNetworksWithPlaces(t *testing.T) {
 	best := optima(t)
 	texts := networks(t)
-	names := make([]string, 0, len(texts))
-	for name := range texts {
-		names = append(names, name)
-	}
-	slices.Sort(names)
+	names := slices.Sorted(maps.Keys(texts)) // ten of a setting, one after the other
 	length := func(c programme.ForecastCase, samples int) float64 {
 		start, end, err := programme.Schedule(c, samples)
 		if err != nil {
-			t.Fatal(err)
+			t.Error(err)
+			return math.NaN()
 		}
 		if v := violated(c, start, end); v != "" {
-			t.Fatal(v)
+			t.Error(v)
 		}
 		return worked(t, allDays[0], slices.Max(end))
 	}
-	excess, shorter, many, n := 0.0, 0, 0.0, 0
+	one, many := make([]float64, len(names)), make([]float64, len(names))
+	var wait sync.WaitGroup
+	for core := range 2 {
+		wait.Go(func() {
+			for i := core; i < len(names); i += 2 {
+				c := withRoom(t, names[i], texts[names[i]])
+				one[i] = length(c, 1)
+				if !testing.Short() && i%10 == i/10%10 {
+					many[i] = length(c, 1000)
+				}
+			}
+		})
+	}
+	wait.Wait()
+	excess, shorter, sampled, n := 0.0, 0, 0.0, 0
 	for i, name := range names {
-		c := withRoom(t, name, texts[name])
-		one := length(c, 1)
-		if excess += 100 * (one/best[name] - 1); one < best[name] {
+		if excess += 100 * (one[i]/best[name] - 1) / float64(len(names)); one[i] < best[name] {
 			shorter++
 		}
-		if i%40 == 0 && !testing.Short() {
-			got := length(c, 1000)
-			if many += 100 * (got/best[name] - 1); got < best[name] || got > one {
-				t.Errorf("%s: %g days by 1,000 samples, %g by one, optimum %g", name, got, one, best[name])
-			}
+		if many[i] > 0 {
+			sampled += 100 * (many[i]/best[name] - 1)
 			n++
+			if many[i] < best[name] || many[i] > one[i] {
+				t.Errorf("%s: %g days by 1,000 samples, %g by one, optimum %g", name, many[i], one[i], best[name])
+			}
 		}
 	}
 	test.Check(t, "schedules shorter than the optimum, of 480", optimaSource, 0, float64(shorter), 0)
-	const expected = "numerics sheet 1.1 h: 3 to 5 % for one pass, under 1 % for 1,000 samples expected [estimate]; optima: " + optimaSource
-	test.Check(t, "mean excess over the optimum, one pass pushed and generated again, %", expected, 4, excess/480, 1)
+	const expected = "our own value; expected by the numerics sheet 1.1 h [estimate]: 3 to 5 % for one pass, under 1 % for 1,000 samples; optima: " + optimaSource
+	test.Check(t, "mean excess over the optimum, one pass pushed and generated again, 480 networks, %", expected, 4, excess, 1)
 	if n > 0 {
-		test.Check(t, "mean excess over the optimum, 1,000 samples, every 40th network, %", expected, 0.5, many/float64(n), 0.5)
+		test.Check(t, fmt.Sprintf("mean excess over the optimum, 1,000 samples, %d networks, one of each setting, %%", n), expected, 0.5, sampled/float64(n), 0.5)
 	}
-	t.Logf("mean excess %.2f %% for one pass, %.2f %% for 1,000 samples of %d networks", excess/480, many/float64(max(n, 1)), n)
+	t.Logf("mean excess %.2f %% for one pass, %.2f %% for 1,000 samples of %d networks", excess, sampled/float64(max(n, 1)), n)
 }
 
 // The links that come of a schedule keep its length, and its places in every

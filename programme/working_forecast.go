@@ -58,10 +58,11 @@ func (o Outlook) ByDay(day calendar.Day) figure.Figure {
 // empty, before(t) and by(t) how many lie before t, and not after it; ceil
 // rounds up.
 func (o Outlook) Functions(point string) map[string]func(...float64) float64 {
-	sorted := slices.Sorted(slices.Values(o.samples))
+	trials := o.samples
 	if point != "" {
-		sorted = o.point(point).decides
+		trials = o.point(point).decides
 	}
+	sorted := slices.Sorted(slices.Values(trials))
 	least := func(t float64) int64 { return round(t*secondsADay) - int64(o.zero) }
 	return map[string]func(...float64) float64{
 		"ceil": func(a ...float64) float64 { return math.Ceil(a[0]) },

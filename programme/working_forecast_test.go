@@ -29,3 +29,16 @@ func TestForecastWorkings(t *testing.T) {
 		t.Errorf("shown %+v, %+v", o.Decide("p"), o.TooLate("p"))
 	}
 }
+
+// And those of the order at a stand.
+func TestRegretWorking(t *testing.T) {
+	c, l := atOneMould(t, [2]float64{10, 20}, [2]float64{11, 22}), twoTrades()
+	s := forecast(t, c, l, programme.Run{Seed: 2, Trials: 300}).Stands[0]
+	f := s.Regret()
+	if err := figure.Check(f, s.Functions()); err != nil || f.Rule == "" || f.Value != float64(s.Regretted)/float64(s.Trials) || f.Value == 0 {
+		t.Errorf("shown %+v, %v", f, err)
+	}
+	if f := (programme.StandOutlook{ID: "mould"}).Regret(); f.Rule != "" || f.Value != 0 {
+		t.Errorf("of no trial: %+v", f)
+	}
+}

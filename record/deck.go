@@ -70,6 +70,9 @@ type Fitting struct {
 	Laminate  unit.Quantity `says:"thickness of the solid laminate under it" in:"length"`
 	PadLong   unit.Quantity `says:"length of the solid laminate or insert" in:"length"`
 	PadWide   unit.Quantity `says:"width of the solid laminate or insert" in:"length"`
+	OuterSkin unit.Quantity `says:"thickness of the outer skin of the deck around it" in:"length"`
+	Core      unit.Quantity `says:"thickness of the core around it" in:"length"`
+	InnerSkin unit.Quantity `says:"thickness of the inner skin around it" in:"length"`
 	Backing   string        `says:"backing: material of the plate" of:"none|washers|stainless plate|aluminium plate|glass plate"`
 	BackThick unit.Quantity `says:"thickness of the backing plate" in:"length"`
 	BackLong  unit.Quantity `says:"length of the backing plate" in:"length"`
@@ -138,6 +141,8 @@ type Boom struct {
 	Wind      unit.Quantity `says:"true wind the preventer must hold, as 20 to 30 kn" in:"speed"`
 	Out       unit.Quantity `says:"how far out it can go before the shroud: 75°" in:"angle"`
 	Rise      unit.Quantity `says:"height of its end above the gooseneck" in:"length"`
+	Speed     unit.Quantity `says:"speed at which its end might go into the water, as 6 to 8 kn" in:"speed"`
+	Dips      unit.Quantity `says:"how much of it would be in the water then" in:"length"`
 	Sheet     Spot          `says:"where the mainsheet meets the deck: x; y; z in metres"`
 	SheetAt   unit.Quantity `says:"where the mainsheet meets the boom, from the mast" in:"length"`
 }

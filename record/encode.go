@@ -8,6 +8,7 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"dogshore/calendar"
 	"dogshore/unit"
@@ -189,10 +190,41 @@ func Decode[T any](self Ref, get func(field string) (Value, bool)) T {
 	for i := range k.Fields {
 		f := &k.Fields[i]
 		if v, ok := get(f.Name); ok && v != Clear {
-			_ = json.Unmarshal([]byte(v), s.Field(f.index).Addr().Interface())
+			put(s.Field(f.index), v)
 		}
 	}
 	return out
+}
+
+// put decodes v into a field. Most values are plain text, which needs no reader
+// of JSON.
+func put(field reflect.Value, v Value) {
+	text, plain := v.plain()
+	switch {
+	case plain && field.Kind() == reflect.String:
+		field.SetString(text)
+	case plain && field.Type() == dayType:
+		_ = field.Addr().Interface().(*calendar.Day).UnmarshalText([]byte(text))
+	default:
+		_ = json.Unmarshal([]byte(v), field.Addr().Interface())
+	}
+}
+
+var dayType = reflect.TypeFor[calendar.Day]()
+
+// plain returns the text of a JSON string in which nothing is escaped; false for
+// everything else.
+func (v Value) plain() (string, bool) {
+	if len(v) < 2 || v[0] != '"' || v[len(v)-1] != '"' {
+		return "", false
+	}
+	text := string(v[1 : len(v)-1])
+	for i := range len(text) {
+		if c := text[i]; c < ' ' || c == '"' || c == '\\' {
+			return "", false
+		}
+	}
+	return text, utf8.ValidString(text)
 }
 
 // Values returns the known fields of a kind's struct as values: what a form or

@@ -120,7 +120,7 @@ func anyValue(t *rapid.T, f *record.Field) any {
 	}
 	dim := f.Dim
 	if dim == unit.Any {
-		dim = rapid.SampledFrom([]unit.Dimension{unit.Number, unit.Length, unit.Mass, unit.Pressure, unit.Temperature, unit.Work, unit.Time, unit.Angle}).Draw(t, "dim")
+		dim = rapid.SampledFrom([]unit.Dimension{unit.Number, unit.Length, unit.Mass, unit.Pressure, unit.Temperature, unit.Work, unit.Time, unit.Angle, unit.Barcol, unit.ShoreD}).Draw(t, "dim")
 	}
 	day := func(name string) calendar.Day {
 		return calendar.Date(1950, 1, 1) + calendar.Day(rapid.IntRange(0, 91000).Draw(t, name))

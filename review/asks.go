@@ -2,6 +2,7 @@ package review
 
 import (
 	"dogshore/desk"
+	"dogshore/desk/deck"
 	"dogshore/desk/plan"
 	"dogshore/journal"
 	"dogshore/record"
@@ -12,9 +13,9 @@ import (
 // and whatever is done without waiting for the boat. The answer depends on the
 // record alone, so a caller who keeps it by day and arrival need not ask
 // twice.
-func Standing(r *journal.Record) map[string]bool {
+func Standing(r *journal.Record, keep *deck.Memo) map[string]bool {
 	var v Review
-	v.run(r, plan.ReadDates(r)) // chances move no act to another page
+	v.run(r, plan.ReadDates(r), keep) // chances move no act to another page
 	out := map[string]bool{}
 	for _, a := range firstPage(v.Acts, r.Day).All() {
 		waits := a.Where == desk.AtVisit && a.Before != "" && a.Ahead > 0
@@ -35,7 +36,7 @@ func (v *Review) asks(now *journal.Record, past Past) {
 	}
 	stood := past.Stood
 	if stood == nil {
-		stood = Standing(past.Going)
+		stood = Standing(past.Going, past.Deck)
 		v.Runs++
 	}
 	rulings := desk.Rulings(now)

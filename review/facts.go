@@ -11,6 +11,10 @@ import (
 	"dogshore/record"
 )
 
+// leastRegret is the least chance that an order at a mould, cradle or bay is
+// regretted that belongs to the launch's line.
+const leastRegret = 0.05
+
 // mostNamed bounds how many steps a fact names.
 const mostNamed = 3
 
@@ -143,6 +147,12 @@ func launch(r *journal.Record, p plan.Answer) Fact {
 	}
 	if say != nil {
 		f.Says = desk.Sentence(desk.Capital(strings.Join(say, "; ")))
+		for _, o := range p.Forecast.Stands {
+			if o.Work.Value >= leastRegret {
+				f.Says += " " + o.Order + " " + o.Regret
+				f.Why = append(f.Why, o.Work)
+			}
+		}
 		return f
 	}
 	for _, s := range p.Steps {

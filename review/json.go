@@ -39,6 +39,7 @@ type document struct {
 	Letter []jsonLine      `json:"letter"`
 	Begin  []string        `json:"enter_first"`
 	Doubts []journal.Doubt `json:"doubts"`
+	Stands []jsonStand     `json:"order_at_stands"`
 }
 
 type jsonBuild struct {
@@ -123,6 +124,7 @@ type jsonSince struct {
 	Visit    *jsonVisit       `json:"visit,omitempty"`
 	Happened []jsonDifference `json:"happened"`
 	Learned  []jsonDifference `json:"learned"`
+	Launch   *jsonMoved       `json:"launch,omitempty"`
 }
 
 type jsonVisit struct {
@@ -151,7 +153,7 @@ func (v Review) document() document {
 		Format: Format, Date: v.Day, Level: v.Level, Facts: list(v.Facts), More: v.First.More, Later: v.First.Later,
 		Build: jsonBuild{v.Build.Name, v.Build.HullNumber, v.Build.Notice},
 		Acts:  []jsonAct{}, Asks: []jsonAsk{}, Ruled: []jsonRuled{}, Walk: []jsonStop{}, Letter: []jsonLine{},
-		Begin: list(v.Begin), Doubts: list(v.Doubts), Next: v.jsonNext(v.Visit.Next), Since: v.jsonSince(),
+		Begin: list(v.Begin), Doubts: list(v.Doubts), Next: v.jsonNext(v.Visit.Next), Since: v.jsonSince(), Stands: v.jsonStands(),
 	}
 	if v.Known != journal.Now {
 		d.Known = v.Known
@@ -249,6 +251,7 @@ func (v Review) jsonSince() jsonSince {
 	for _, d := range v.Since.Learned {
 		s.Learned = append(s.Learned, jsonDifference(d))
 	}
+	s.Launch = v.jsonMoved()
 	return s
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"dogshore/calendar"
 	"dogshore/desk"
+	"dogshore/desk/deck"
 	"dogshore/desk/plan"
 	"dogshore/desk/visit"
 	"dogshore/journal"
@@ -24,15 +25,16 @@ type Past struct {
 	Two   [2]record.Visit
 	Going *journal.Record
 	Stood map[string]bool // Standing(Going), where the caller has kept it; else nil
+	Deck  *deck.Memo      // what the deck's engines answered before; nil remembers nothing
 }
 
 // Of reviews a record. It is a function of its arguments alone. The desks run
-// once, in the order plan, visit; and once more on past.Going, to know what
+// once, in the order plan, deck, visit; and once more on past.Going, to know what
 // was passed over (see Standing), unless past.Stood says it.
 func Of(now *journal.Record, past Past) Review {
 	v := Review{Day: now.Day, Known: now.Known, Names: map[record.Ref]string{}}
 	v.Build, _ = journal.Get[record.Build](now, record.R("build", "build"))
-	v.run(now, plan.Read(now))
+	v.run(now, plan.Read(now), past.Deck)
 	v.Level = v.Plan.Level
 	v.Facts = facts(now, v.Plan)
 	v.First = firstPage(v.Acts, now.Day)
@@ -45,11 +47,12 @@ func Of(now *journal.Record, past Past) Review {
 }
 
 // run runs the desks and settles which acts are left.
-func (v *Review) run(r *journal.Record, p plan.Answer) {
+func (v *Review) run(r *journal.Record, p plan.Answer, keep *deck.Memo) {
 	v.Plan = p
-	v.Visit = visit.Read(r, v.Plan)
+	v.Deck = deck.Read(r, v.Plan, keep)
+	v.Visit = visit.Read(r, v.Plan, v.Deck.Acts...)
 	v.Runs++
-	v.Acts, v.Ruled = desk.Rule(r, desk.Merge(slices.Concat(v.Plan.Acts, v.Visit.Acts)))
+	v.Acts, v.Ruled = desk.Rule(r, desk.Merge(slices.Concat(v.Plan.Acts, v.Deck.Acts, v.Visit.Acts)))
 	desk.Sort(v.Acts, r.Day)
 }
 
@@ -136,6 +139,9 @@ func (v *Review) name(r *journal.Record) {
 	}
 	for _, s := range v.Visit.Walk {
 		put(s.Part, s.Lies)
+	}
+	for _, o := range v.Plan.Forecast.Stands {
+		put(o.Stand)
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"dogshore/calendar"
+	"dogshore/desk/deck"
 	"dogshore/desk/visit"
 	"dogshore/journal"
 	"dogshore/record"
@@ -19,17 +20,27 @@ type Records interface {
 }
 
 // Read reviews a build as of a day, known by an arrival (journal.Now for all),
-// fetching the records of earlier visits that it needs: at most four in all.
+// fetching the records of earlier visits that it needs: at most four in all. It
+// says too what moved the launch since the last visit, which takes longer than
+// all the rest.
 func Read(ctx context.Context, from Records, day calendar.Day, known int64) (Review, error) {
-	return new(Memo).Read(ctx, from, day, known)
+	m := new(Memo)
+	v, past, err := m.read(ctx, from, day, known)
+	if err == nil && past.Then != nil && v.Plan.Forecast.Enough {
+		v.Since.Launch, err = m.movedFrom(ctx, past.Then, &v)
+	}
+	return v, err
 }
 
 // Memo keeps what stood going into past visits, for a program that reviews one
-// build again and again: what had arrived by then does not change. The zero
-// Memo is empty and ready, and safe for use from any goroutine.
+// build again and again: what had arrived by then does not change. It keeps,
+// too, what moved the launch. The zero Memo is empty and ready, and safe for use
+// from any goroutine.
 type Memo struct {
-	mu    sync.Mutex
-	stood map[going]map[string]bool
+	mu      sync.Mutex
+	stood   map[going]map[string]bool
+	account account
+	deck    deck.Memo
 }
 
 // going is a day, and what had arrived by then.
@@ -38,23 +49,30 @@ type going struct {
 	known int64
 }
 
-// Read is Read, with what the memo holds.
+// Read is Read, with what the memo holds, and without what moved the launch: ask
+// Moved for that.
 func (m *Memo) Read(ctx context.Context, from Records, day calendar.Day, known int64) (Review, error) {
+	v, _, err := m.read(ctx, from, day, known)
+	return v, err
+}
+
+func (m *Memo) read(ctx context.Context, from Records, day calendar.Day, known int64) (Review, Past, error) {
 	now, err := from.As(ctx, day, known)
 	if err != nil {
-		return Review{}, err
+		return Review{}, Past{}, err
 	}
 	past, err := before(ctx, from, now)
 	if err != nil {
-		return Review{}, err
+		return Review{}, Past{}, err
 	}
 	runs := 0
 	if past.Going != nil {
 		past.Stood, runs = m.standing(past.Going)
 	}
+	past.Deck = &m.deck
 	v := Of(now, past)
 	v.Runs += runs
-	return v, nil
+	return v, past, nil
 }
 
 // standing is Standing, worked out once for each day and arrival, and how often
@@ -68,7 +86,7 @@ func (m *Memo) standing(r *journal.Record) (out map[string]bool, runs int) {
 		if m.stood == nil {
 			m.stood = map[going]map[string]bool{}
 		}
-		out, runs = Standing(r), 1
+		out, runs = Standing(r, &m.deck), 1
 		m.stood[at] = out
 	}
 	return out, runs

@@ -5,6 +5,7 @@ package review
 import (
 	"dogshore/calendar"
 	"dogshore/desk"
+	"dogshore/desk/deck"
 	"dogshore/desk/plan"
 	"dogshore/desk/visit"
 	"dogshore/figure"
@@ -29,6 +30,7 @@ type Review struct {
 	Doubts []journal.Doubt
 	Names  map[record.Ref]string // how a person calls what the acts name
 	Plan   plan.Answer
+	Deck   deck.Answer
 	Visit  visit.Answer
 	Runs   int // how often the desks were run for it
 }
@@ -72,6 +74,7 @@ type Change struct {
 	Visit    record.Visit
 	Happened []Difference
 	Learned  []Difference
+	Launch   *Moved // what moved the launch; nil where it was not asked for, or can't be said
 }
 
 // Difference is one change, in words, and the entry it came with.

@@ -29,6 +29,8 @@ type Folder struct {
 	stamp   journal.Stamp // the last one given out or seen
 	records map[axes]*journal.Record
 	derived derived
+
+	pieces sync.Mutex // one piece of a file is kept at a time
 }
 
 // readers is the number of connections for reading.

@@ -5,7 +5,7 @@ import "strings"
 // shown lists the units that a dimension is printed in, the first that suits.
 var shown = map[Dimension][]string{
 	Number: {""}, Length: {"mm", "m"}, Area: {"m²"}, Volume: {"l"}, Mass: {"kg"}, Force: {"kN", "N"},
-	Pressure: {"bar", "mbar", "Pa"}, Angle: {"°", "rad"}, Temperature: {"°C", "K"}, Speed: {"kn", "m/s"}, Work: {"wd"},
+	Pressure: {"bar", "mbar", "Pa"}, Angle: {"°", "rad"}, Temperature: {"°C", "K"}, Speed: {"kn", "m/s"}, Barcol: {"Barcol"}, ShoreD: {"Shore D"}, Work: {"wd"},
 	Time: {"weeks", "calendar days", "h", "min", "s"},
 }
 

@@ -6,19 +6,21 @@ type Dimension string
 
 // The dimensions and the unit that SI holds for each.
 const (
-	Number      Dimension = "number"      // 1: a count or a ratio
-	Length      Dimension = "length"      // m
-	Area        Dimension = "area"        // m²
-	Volume      Dimension = "volume"      // m³
-	Mass        Dimension = "mass"        // kg
-	Force       Dimension = "force"       // N
-	Pressure    Dimension = "pressure"    // Pa
-	Angle       Dimension = "angle"       // rad
-	Temperature Dimension = "temperature" // K
-	Speed       Dimension = "speed"       // m/s
-	Work        Dimension = "work"        // working days
-	Time        Dimension = "time"        // s of elapsed time, through nights and weekends
-	Any         Dimension = "any"         // whatever its written unit says
+	Number      Dimension = "number"           // 1: a count or a ratio
+	Length      Dimension = "length"           // m
+	Area        Dimension = "area"             // m²
+	Volume      Dimension = "volume"           // m³
+	Mass        Dimension = "mass"             // kg
+	Force       Dimension = "force"            // N
+	Pressure    Dimension = "pressure"         // Pa
+	Angle       Dimension = "angle"            // rad
+	Temperature Dimension = "temperature"      // K
+	Speed       Dimension = "speed"            // m/s
+	Barcol      Dimension = "Barcol hardness"  // of the scale: no scale of hardness becomes another
+	ShoreD      Dimension = "Shore D hardness" // of the scale
+	Work        Dimension = "work"             // working days
+	Time        Dimension = "time"             // s of elapsed time, through nights and weekends
+	Any         Dimension = "any"              // whatever its written unit says
 )
 
 // Quantity is one number with its unit. The zero value is "not known".

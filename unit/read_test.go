@@ -114,6 +114,9 @@ func TestParseQuantity(t *testing.T) {
 		{"12 (11 to 14) kg", unit.Mass, between(11, 12, 14, unit.Mass)},
 		{"12,5 mm", unit.Any, exact(0.0125, unit.Length)},
 		{"12", unit.Any, exact(12, unit.Number)},
+		{"36 Barcol", unit.Any, exact(36, unit.Barcol)},
+		{"82 shore d", unit.Any, exact(82, unit.ShoreD)},
+		{"34-38 Barcol", unit.Any, between(34, 36, 38, unit.Barcol)},
 		{"-5 - -3 °C", unit.Temperature, between(268.15, 269.15, 270.15, unit.Temperature)},
 	} {
 		got, err := unit.ParseQuantity(c.text, c.dim, unit.Habit{})
@@ -202,7 +205,7 @@ func TestRefused(t *testing.T) {
 	}{
 		{"heavy", unit.Mass}, {"12 furlongs", unit.Length}, {"12 kg", unit.Length}, {"8 h", unit.Work}, {"14-12 mm", unit.Length},
 		{"3 months", unit.Time}, {"1.2.3 kg", unit.Mass}, {"max 12 mm", unit.Length}, {"1/0 in", unit.Length}, {"12 13 mm", unit.Length},
-		{"1e999 kg", unit.Mass}, {"12 mm - 3 kg", unit.Any}, {"5 mm 3 m", unit.Length}, {"NaN kg", unit.Mass}, {"Inf", unit.Number},
+		{"1e999 kg", unit.Mass}, {"12 mm - 3 kg", unit.Any}, {"5 mm 3 m", unit.Length}, {"NaN kg", unit.Mass}, {"36 Barcol", unit.ShoreD}, {"36 Barcol - 38 Shore D", unit.Any}, {"Inf", unit.Number},
 	} {
 		if q, err := unit.ParseQuantity(c.text, c.dim, unit.Habit{}); err == nil {
 			t.Errorf("%q as %s was read as %+v", c.text, c.dim, q)

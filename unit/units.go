@@ -85,6 +85,9 @@ var measures = []measure{
 	{Speed, []string{"kn", "kt", "kts", "knot", "knots"}, 1852, 3600, 0},
 	{Speed, []string{"km/h", "kph"}, 1000, 3600, 0},
 
+	{Barcol, []string{"Barcol"}, 1, 1, 0},
+	{ShoreD, []string{"Shore D", "ShoreD", "Shore-D", "D Shore"}, 1, 1, 0},
+
 	{Work, []string{"wd", "working days", "working day", "workdays", "workday", "work days", "work day"}, 1, 1, 0},
 
 	{Time, []string{"s", "sec", "secs", "second", "seconds"}, 1, 1, 0},
@@ -111,7 +114,7 @@ var doubtful = map[string][]string{
 var usual = map[Dimension][]string{
 	Length: {"m", "mm", "ft"}, Area: {"m²", "ft²"}, Volume: {"l", "m³", "US gal"},
 	Mass: {"kg", "lb"}, Force: {"N", "kN", "kgf"}, Pressure: {"bar", "kPa", "psi"},
-	Angle: {"°", "rad"}, Temperature: {"°C", "°F"}, Speed: {"kn", "m/s"}, Time: {"h", "calendar days", "weeks"},
+	Angle: {"°", "rad"}, Temperature: {"°C", "°F"}, Speed: {"kn", "m/s"}, Barcol: {"Barcol"}, ShoreD: {"Shore D"}, Time: {"h", "calendar days", "weeks"},
 }
 
 type alias struct {

@@ -108,7 +108,11 @@ func (s *Site) showForm(w http.ResponseWriter, r *http.Request, v *view, k *reco
 
 // back is where a form leads when it is written: a path of these pages.
 func back(r *http.Request) string {
-	b := r.FormValue("back")
+	return ownPath(r.FormValue("back"))
+}
+
+// ownPath is b if it is a path of these pages, else nothing.
+func ownPath(b string) string {
 	if !strings.HasPrefix(b, "/") || strings.HasPrefix(b, "//") || strings.ContainsAny(b, "\\\r\n") {
 		return ""
 	}

@@ -28,6 +28,12 @@ type letterPage struct {
 	By     string
 	On     string
 	Wrong  string
+	Paper  string // where the printed sheet is, as it was sent
+}
+
+// Open lists the points without an answer, to be answered one by one.
+func (p *letterPage) Open() []sentLine {
+	return slices.DeleteFunc(slices.Clone(p.Lines), func(x sentLine) bool { return len(x.Answers) > 0 })
 }
 
 // sentLine is one numbered point with its answers.
@@ -75,6 +81,9 @@ func (v *view) letterSheet(self record.Ref) *letterPage {
 	if l.To != "" {
 		page.By = v.rec.Name(l.To)
 	}
+	if l.Sheet.Known() {
+		page.Paper = filePath(l.Sheet)
+	}
 	page.Self.Name = "Letter of " + l.Day.Said()
 	v.Name = page.Self.Name
 	page.Sheet = v.Sheet
@@ -121,12 +130,26 @@ func (s *Site) answers(w http.ResponseWriter, r *http.Request) error {
 	if page.Wrong == "" && r.PostFormValue("do") == "write" {
 		return s.writeAnswers(w, r, f, v, page, by, day)
 	}
-	page.understand()
+	if page.Read = page.typed(r); page.Read == nil || r.PostFormValue("do") != "write" {
+		page.understand()
+	}
 	status := http.StatusOK
 	if page.Wrong != "" {
 		status = http.StatusUnprocessableEntity
 	}
 	return s.render(w, status, "letter", page)
+}
+
+// typed are the answers as the form has them, point by point: what is refused
+// comes back as it was typed.
+func (page *letterPage) typed(r *http.Request) []readAnswer {
+	var out []readAnswer
+	for _, x := range page.Lines {
+		if text := strings.TrimSpace(r.PostFormValue("answer." + strconv.Itoa(x.Number))); text != "" {
+			out = append(out, readAnswer{x.Number, x.Text, text})
+		}
+	}
+	return out
 }
 
 func (page *letterPage) understand() {
@@ -148,6 +171,7 @@ func (page *letterPage) understand() {
 
 func (s *Site) writeAnswers(w http.ResponseWriter, r *http.Request, f *store.Folder, v *view, page *letterPage, by record.Ref, day calendar.Day) error {
 	var all []journal.Entry
+	page.Read = page.typed(r)
 	for _, x := range page.Lines {
 		text := strings.TrimSpace(r.PostFormValue("answer." + strconv.Itoa(x.Number)))
 		if text == "" {

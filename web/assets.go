@@ -12,6 +12,7 @@ import (
 	"sort"
 	"strings"
 
+	"dogshore/diary"
 	"dogshore/internal/draw"
 )
 
@@ -49,8 +50,8 @@ func newAssets() (*assets, error) {
 	}
 	sort.Strings(names)
 	sum := sha256.New()
-	style := []byte(draw.Style)
-	fmt.Fprintf(sum, "%d\n%s", len(draw.Style), draw.Style)
+	style := []byte(draw.Style + diary.Style)
+	fmt.Fprintf(sum, "%d\n%s", len(style), style)
 	for _, n := range names {
 		fmt.Fprintf(sum, "%s %d\n", n, len(a.files[n]))
 		sum.Write(a.files[n])

@@ -1,11 +1,13 @@
 package web_test
 
 import (
+	"context"
 	"io"
 	"log/slog"
 	"net/http/httptest"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
@@ -87,5 +89,124 @@ func TestBarsByHand(t *testing.T) {
 	tab.Eval(`new Promise((done) => setTimeout(function look() { location.pathname !== "/programme" ? done(location.pathname) : setTimeout(look, 20); }, 20))`, &path)
 	if path != "/step/deck-core" {
 		t.Errorf("a tap leads to %s", path)
+	}
+}
+
+// touch sends what a finger does: down at a place, along a path, and up.
+func touch(tab *browser.Tab, path ...[2]float64) {
+	tab.Do(input.DispatchTouchEvent(input.TouchStart, []*input.TouchPoint{{X: path[0][0], Y: path[0][1]}}))
+	for _, p := range path[1:] {
+		tab.Do(input.DispatchTouchEvent(input.TouchMove, []*input.TouchPoint{{X: p[0], Y: p[1]}}))
+	}
+	tab.Do(input.DispatchTouchEvent(input.TouchEnd, []*input.TouchPoint{}))
+}
+
+// settledAt waits until the page moves no more by itself, and returns what the
+// script says then.
+func settledAt(tab *browser.Tab, script string) string {
+	var out string
+	tab.Eval(`new Promise((done) => setTimeout(function look() { document.documentElement.dataset.settled !== undefined && !document.querySelector(".hand:not([hidden])") ? Promise.resolve(`+script+`).then((x) => done(String(x))) : setTimeout(look, 20); }, 60))`, &out)
+	return out
+}
+
+// A finger picks a bar by a tap; its handle is wide enough for it, drags the bar
+// along and tries a later start on, while the page stays where it is; beside the
+// handle the same finger moves the page. Keys move the handle too, and a second
+// tap leads to the step.
+func TestBarsByTouch(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a real browser takes its time")
+	}
+	f, _, evening := fullDemo(t)
+	srv := httptest.NewServer(web.New(f, evening, slog.New(slog.NewTextHandler(io.Discard, nil))))
+	t.Cleanup(srv.Close)
+	tab := browser.New(t, browser.Phone, browser.Light)
+	tab.Go(srv.URL + "/programme?part=part/deck")
+	const bar = `#bars a[href*='/step/deck-bonded']`
+	where := func(selector string) [2]float64 {
+		var at []float64
+		tab.Eval(`(() => { const b = document.querySelector("`+selector+`").getBoundingClientRect(); return [b.left + b.width / 2, b.top + b.height / 2]; })()`, &at)
+		return [2]float64{at[0], at[1]}
+	}
+	tab.Eval(`(() => { const e = document.querySelector("`+bar+` text"); e.scrollIntoView({ block: "center", inline: "center" }); return ""; })()`, new(string))
+	for range 8 {
+		if touch(tab, where(bar+" text")); settledAt(tab, `document.querySelector(".picked").hidden`) == "false" {
+			break
+		}
+	}
+	if path := settledAt(tab, "location.pathname + location.search"); path != "/programme?part=part/deck" {
+		t.Fatalf("a tap leads to %s", path)
+	}
+	if says := tab.Text(".picked"); !strings.Contains(says, "Deck bonded") && !strings.Contains(says, "drag the handle") {
+		t.Errorf("picked: %q", says)
+	}
+	var box struct {
+		W, H  float64
+		Touch string
+	}
+	tab.Eval(`(() => { const e = document.querySelector(".grip"), b = e.getBoundingClientRect(); return { W: b.width, H: b.height, Touch: getComputedStyle(e).touchAction }; })()`, &box)
+	if box.W < 44 || box.H < 44 || box.Touch != "none" {
+		t.Errorf("the handle is %g by %g, touch-action %q", box.W, box.H, box.Touch)
+	}
+	if found := append(tab.Stumbles(), tab.Barriers()...); len(found) > 0 {
+		t.Errorf("with a bar picked: %v", found)
+	}
+	tab.Eval(`(() => { document.querySelector(".grip").scrollIntoView({ block: "center" }); return ""; })()`, new(string))
+	tab.Sight("programme-picked")
+	before := settledAt(tab, "scrollY")
+	var perDay float64
+	tab.Eval(`(() => { const f = document.querySelector("#bars"); return f.querySelector("svg").getBoundingClientRect().width / (Number(f.dataset.to) + 1 - Number(f.dataset.from)); })()`, &perDay)
+	at := where(".grip")
+	touch(tab, at, [2]float64{at[0] + 8, at[1] + 9}, [2]float64{at[0] + 7*perDay, at[1] + 30}, [2]float64{at[0] + 14.2*perDay, at[1] + 60})
+	if search := settledAt(tab, "location.search"); !strings.Contains(search, "if=deck-bonded&later=2") {
+		t.Errorf("dragged by two weeks: %s", search)
+	}
+	if after := settledAt(tab, "scrollY"); after != before {
+		t.Errorf("the page moved from %s to %s under the handle", before, after)
+	}
+	if says := tab.Text(".picked"); !strings.Contains(says, "2 weeks later. Launch: ") {
+		t.Errorf("picked and tried: %q", says)
+	}
+	tab.Sight("programme-tried")
+	if says := tab.Text("#what-if-box"); !strings.Contains(says, "2 weeks later than now") {
+		t.Errorf("what if: %s", says)
+	}
+	// Keys on the handle: three weeks on, one back.
+	tab.Eval(`(() => { const g = document.querySelector(".grip"); g.focus(); for (const key of ["Home", "ArrowRight", "ArrowRight", "ArrowRight", "ArrowLeft", "ArrowRight"]) g.dispatchEvent(new KeyboardEvent("keydown", { key, bubbles: true, cancelable: true })); return g.getAttribute("aria-valuetext"); })()`, new(string))
+	if search := settledAt(tab, "location.search"); !strings.Contains(search, "later=3") {
+		t.Errorf("by keys: %s", search)
+	}
+	// The same finger beside the handle moves the page.
+	before = settledAt(tab, "scrollY")
+	swipe := func(from [2]float64) string {
+		path := [][2]float64{from}
+		for dy := 10.0; dy <= 150; dy += 10 {
+			path = append(path, [2]float64{from[0], from[1] - dy})
+		}
+		touch(tab, path...)
+		return settledAt(tab, "new Promise((done) => setTimeout(() => done(scrollY), 300))")
+	}
+	at = where(".grip")
+	if after := swipe(at); after != before {
+		t.Errorf("a finger on the handle moves the page from %s to %s", before, after)
+	}
+	if after := swipe([2]float64{at[0] + 120, at[1]}); after == before {
+		t.Errorf("a finger on the bars does not move the page from %s", after)
+	}
+	tab.Eval(`(() => { document.querySelector("`+bar+` text").scrollIntoView({ block: "center" }); return ""; })()`, new(string))
+	path := ""
+	for range 8 { // on a slow machine a tap may take so long that it is none
+		touch(tab, where(bar+" text"))
+		left := chromedp.ActionFunc(func(ctx context.Context) error {
+			_ = chromedp.Poll(`location.pathname !== "/programme"`, nil, chromedp.WithPollingTimeout(3*time.Second)).Do(ctx)
+			return nil // not left in time: the tap is tried again
+		})
+		tab.Do(left, chromedp.WaitReady("html[data-settled] h1", chromedp.ByQuery), chromedp.Evaluate("location.pathname", &path))
+		if path != "/programme" {
+			break
+		}
+	}
+	if path != "/step/deck-bonded" {
+		t.Errorf("a second tap leads to %s", path)
 	}
 }

@@ -110,7 +110,7 @@ func (v *view) layer(l photo.Layer) behindLayer {
 	case l.Shown == 0:
 		out.Says = "Pictures exist, not checked: nobody has said that one of them shows what is hidden."
 	default:
-		out.Says = count(l.Shown, "picture is said to show", "pictures are said to show") + " what is hidden; they stand first."
+		out.Says = count(l.Shown, "picture is said to show", "pictures are said to show") + " what is hidden."
 	}
 	for _, p := range l.Photos {
 		out.Shots = append(out.Shots, v.shot(p))

@@ -36,7 +36,7 @@ func TestVisitInABrowser(t *testing.T) {
 	c.agreement(t)
 	c.taps, c.fields = 0, 0
 	c.fill("#d-what", "gap at a joint")
-	c.tap("#form-defect button")
+	c.tap("#form-defect button.main")
 	if c.taps != 1 || c.fields != 1 {
 		t.Errorf("a defect took %d taps and %d fields", c.taps, c.fields)
 	}
@@ -93,7 +93,7 @@ func (c *counted) agreement(t *testing.T) {
 	c.fill("#a-says", "Four drains of 25 mm")
 	c.pick("#a-with", "Ada Quill")
 	c.fill("#a-before", "no such step")
-	c.tap("#form-agreement button")
+	c.tap("#form-agreement button.main")
 	var kept []string
 	c.Eval(`["#a-says", "#a-with", "#a-before"].map((x) => document.querySelector(x).value)`, &kept)
 	if strings.Join(kept, "|") != "Four drains of 25 mm|Ada Quill|no such step" {
@@ -104,7 +104,7 @@ func (c *counted) agreement(t *testing.T) {
 	}
 	c.look(t, "visit-refused")
 	c.fill("#a-before", "deck bagged")
-	c.tap("#form-agreement button")
+	c.tap("#form-agreement button.main")
 	if c.taps != 2 || c.fields != 4 {
 		t.Errorf("an agreement with one mistake took %d taps and %d fields", c.taps, c.fields)
 	}

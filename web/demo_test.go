@@ -8,6 +8,8 @@ import (
 	"time"
 
 	"dogshore/demo"
+	"dogshore/journal"
+	"dogshore/record"
 	"dogshore/store"
 	"dogshore/web"
 )
@@ -38,10 +40,15 @@ func TestPagesOfTheDemoBuilds(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			all := []string{"/", "/acts", "/boat", "/points", "/programme", "/launch", "/promises", "/items", "/requirements", "/people", "/sisters", "/calendar", "/start", "/intake", "/kinds", "/visits", "/walk"}
+			all := []string{"/", "/acts", "/boat", "/points", "/programme", "/launch", "/promises", "/items", "/requirements", "/people", "/sisters", "/calendar", "/start", "/intake", "/kinds", "/visits", "/walk", "/diary", "/diary?word=deck", "/calendar.ics", "/letter-draft", "/words"}
 			for _, kind := range []string{"part", "point", "visit"} {
 				for _, ref := range rec.Refs(kind) {
 					all = append(all, "/"+kind+"/"+ref.Key())
+				}
+			}
+			for _, ref := range rec.Refs("visit") {
+				if x, ok := journal.Get[record.Visit](rec, ref); ok && x.Planned != record.Yes && x.Day <= day {
+					all = append(all, "/diary/"+ref.Key())
 				}
 			}
 			for _, kind := range []string{"step", "defect", "agreement", "statement"} {

@@ -43,6 +43,7 @@ func (s *Site) takeFiles(r *http.Request, f *store.Folder, k *record.Kind, value
 // over, so that a file that somebody sent can't run here.
 var shownAs = map[string]string{
 	".jpg": "image/jpeg", ".jpeg": "image/jpeg", ".png": "image/png", ".gif": "image/gif", ".webp": "image/webp", ".txt": "text/plain; charset=utf-8",
+	".mp4": "video/mp4", ".m4v": "video/mp4", ".mov": "video/quicktime", ".webm": "video/webm",
 }
 
 // filePage hands out a file of the build folder.
@@ -63,6 +64,8 @@ func (s *Site) filePage(w http.ResponseWriter, r *http.Request) error {
 		w.Header().Set("Content-Disposition", "attachment")
 	}
 	w.Header().Set("Content-Type", kind)
+	w.Header().Set("Cache-Control", "private, no-cache") // kept by the browser, asked for each time: it may have been taken out
+	w.Header().Set("ETag", `"`+r.PathValue("hash")+`"`)
 	w.Header().Set("Content-Security-Policy", "default-src 'none'; sandbox")
 	http.ServeContent(w, r, "", time.Time{}, io.ReadSeeker(in))
 	return nil

@@ -9,19 +9,19 @@ import (
 
 // policy lets a page load only what this server sends, and no script or style
 // that stands in the page itself.
-const policy = "default-src 'none'; style-src 'self'; script-src 'self'; font-src 'self'; img-src 'self'; connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+const policy = "default-src 'none'; style-src 'self'; script-src 'self'; font-src 'self'; img-src 'self' blob:; connect-src 'self'; manifest-src 'self'; worker-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 
 // Bodies are bounded: a form is short, a file that somebody brings is not.
 const (
 	longestForm = 1 << 20
 	longestFile = 64 << 20
+	longestLoad = 16 << 30 // of pictures, each of them bounded by itself
 )
 
-// guard stands before every request: it answers only to names of this
-// computer (a page elsewhere could else have its own name point here), refuses
-// writes that come from other sites, bounds bodies, and catches what a handler
-// did not foresee.
-func (s *Site) guard(next http.Handler) http.Handler {
+// guard stands before every request: it answers only to its own names (a page
+// elsewhere could else have its own name point here), refuses writes that come
+// from other sites, bounds bodies, and catches what a handler did not foresee.
+func (s *Site) guard(next http.Handler, answers func(*http.Request) bool) http.Handler {
 	own := http.NewCrossOriginProtection()
 	own.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		s.problem(w, r, problem{http.StatusForbidden, "This was sent from another site.", "Nothing was written. Open the page here and send it again."})
@@ -38,13 +38,20 @@ func (s *Site) guard(next http.Handler) http.Handler {
 			h.Set("Cache-Control", "no-store")
 		}
 		defer s.recovered(w, r)
-		if !ownName(r.Host) {
-			s.problem(w, r, problem{http.StatusMisdirectedRequest, "These pages answer only on this computer.", "Open them by the address that the program printed."})
+		if !answers(r) {
+			says := "These pages answer only on this computer."
+			if visitorOf(r) != nil {
+				says = "These pages do not answer to that name."
+			}
+			s.problem(w, r, problem{http.StatusMisdirectedRequest, says, "Open them by the address that the program printed."})
 			return
 		}
 		limit := int64(longestForm)
 		if strings.HasPrefix(r.Header.Get("Content-Type"), "multipart/form-data") {
 			limit = longestFile
+			if r.URL.Path == "/pictures" || strings.HasPrefix(r.URL.Path, "/pictures/") {
+				limit = longestLoad
+			}
 		}
 		r.Body = http.MaxBytesReader(w, r.Body, limit)
 		inner.ServeHTTP(w, r)
@@ -65,14 +72,18 @@ func (s *Site) recovered(w http.ResponseWriter, r *http.Request) {
 
 // ownName reports whether a Host header names this computer's loopback.
 func ownName(host string) bool {
-	name := host
-	if h, _, err := net.SplitHostPort(host); err == nil {
-		name = h
-	}
-	name = strings.Trim(name, "[]")
+	name := hostOf(host)
 	if strings.EqualFold(name, "localhost") {
 		return true
 	}
 	ip := net.ParseIP(name)
 	return ip != nil && ip.IsLoopback()
+}
+
+// hostOf is the name or address in a Host header, without port and brackets.
+func hostOf(host string) string {
+	if h, _, err := net.SplitHostPort(host); err == nil {
+		host = h
+	}
+	return strings.Trim(host, "[]")
 }

@@ -75,6 +75,7 @@ type NewsFact struct{ Title, Text, Was string }
 type AskLine struct {
 	intake.Ask
 	Answer string
+	Photos []intake.PhotoLine // the first of those that it is about
 }
 
 const mostNews = 300
@@ -176,7 +177,7 @@ func (s *Site) showReading(w http.ResponseWriter, r *http.Request, v *view, h ha
 		}
 	}
 	for _, a := range reading.Asks {
-		page.Asks = append(page.Asks, AskLine{a, opt.Answers[a.ID]})
+		page.Asks = append(page.Asks, AskLine{Ask: a, Answer: opt.Answers[a.ID]})
 		page.Changes = page.Changes || strings.Contains(a.Question, "when")
 	}
 	status := http.StatusOK

@@ -73,6 +73,11 @@ func paper(w http.ResponseWriter, name, title string, sheets []*draw.Drawing) er
 	if err != nil {
 		return err
 	}
+	return sendPDF(w, name, pdf)
+}
+
+// sendPDF sends a document to be shown where the browser can.
+func sendPDF(w http.ResponseWriter, name string, pdf []byte) error {
 	h := w.Header()
 	h.Set("Content-Type", "application/pdf")
 	h.Set("Content-Disposition", `inline; filename="`+name+`"`)

@@ -10,7 +10,8 @@ import (
 	"dogshore/desk/plan"
 	"dogshore/drawing"
 	"dogshore/journal"
-	"dogshore/programme"
+	"dogshore/review"
+	"dogshore/store"
 )
 
 // launches remembers what was to be expected of the launch at each visit, and
@@ -18,7 +19,7 @@ import (
 type launches struct {
 	mu    sync.Mutex
 	last  int64
-	at    map[launchKey]*launchThen
+	at    map[launchKey]*drawing.LaunchAt
 	moved map[launchKey]*movedLaunchJob
 }
 
@@ -27,18 +28,11 @@ type launchKey struct {
 	known   int64
 }
 
-// launchThen is one visit's launch, and what had been learned by then.
-type launchThen struct {
-	drawing.LaunchAt
-	learned programme.Learned
-}
-
 // movedLaunchJob is one account of what moved the launch, made beside the
 // page; done is closed when it is there.
 type movedLaunchJob struct {
-	done     chan struct{}
-	movement programme.Movement
-	ok       bool
+	done  chan struct{}
+	moved *review.Moved
 }
 
 // Bounds of how long a page waits for launches that are not remembered, and
@@ -46,12 +40,13 @@ type movedLaunchJob struct {
 const (
 	longestWait = 3 * time.Second
 	longestWork = 2 * time.Minute
+	reviewWait  = 150 * time.Millisecond // the review itself is there: what moved the launch may come after
 )
 
 // forget drops what an entry since has made stale. The caller holds m.mu.
 func (m *launches) forget(last int64) {
 	if m.at == nil || m.last != last {
-		m.at, m.moved, m.last = map[launchKey]*launchThen{}, map[launchKey]*movedLaunchJob{}, last
+		m.at, m.moved, m.last = map[launchKey]*drawing.LaunchAt{}, map[launchKey]*movedLaunchJob{}, last
 	}
 }
 
@@ -69,12 +64,12 @@ func (s *Site) launchesAt(ctx context.Context, v *view, days []calendar.Day, unt
 				return nil, 0, err
 			}
 		}
-		out = append([]drawing.LaunchAt{l.LaunchAt}, out...)
+		out = append([]drawing.LaunchAt{*l}, out...)
 	}
 	return out, left, nil
 }
 
-func (s *Site) remembered(v *view, day calendar.Day) *launchThen {
+func (s *Site) remembered(v *view, day calendar.Day) *drawing.LaunchAt {
 	m := &s.launches
 	m.mu.Lock()
 	defer m.mu.Unlock()
@@ -83,7 +78,7 @@ func (s *Site) remembered(v *view, day calendar.Day) *launchThen {
 }
 
 // launchAt reads the launch as of a day, and remembers it.
-func (s *Site) launchAt(ctx context.Context, v *view, day calendar.Day) (*launchThen, error) {
+func (s *Site) launchAt(ctx context.Context, v *view, day calendar.Day) (*drawing.LaunchAt, error) {
 	rec, answer := v.rec, v.rev.Plan
 	if day != v.Day {
 		var err error
@@ -92,13 +87,13 @@ func (s *Site) launchAt(ctx context.Context, v *view, day calendar.Day) (*launch
 		}
 		answer = plan.Read(rec)
 	}
-	l := &launchThen{launchOf(rec, &answer), answer.Forecast.Learned}
+	l := launchOf(rec, &answer)
 	m := &s.launches
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	m.forget(v.Last)
-	m.at[launchKey{day: day, known: v.rec.Known}] = l
-	return l, nil
+	m.at[launchKey{day: day, known: v.rec.Known}] = &l
+	return &l, nil
 }
 
 // launchOf reads the launch off an answer.
@@ -119,44 +114,48 @@ func launchOf(rec *journal.Record, a *plan.Answer) drawing.LaunchAt {
 	return l
 }
 
-// movedSince says what moved the launch since a day. It waits a little for
-// the account; ready is false if that is still being made.
-func (s *Site) movedSince(ctx context.Context, v *view, day calendar.Day, until time.Time) (job *movedLaunchJob, ready bool, err error) {
-	rec, err := v.folder.As(ctx, day, v.rec.Known)
-	if err != nil {
-		return nil, false, fmt.Errorf("read the record as of %s: %w", day, err)
-	}
-	before := plan.Known{Record: rec}
-	if then := s.remembered(v, day); then != nil {
-		before.Learned = then.learned
+// movedSince says what moved the launch since the last visit; nil where there was
+// none before, or where it can't be said. It waits a little for the account;
+// ready is false if that is still being made.
+func (s *Site) movedSince(ctx context.Context, v *view, until time.Time) (moved *review.Moved, ready bool) {
+	since := v.rev.Since.Visit
+	if !v.rev.Plan.Forecast.Enough || since.Self == "" {
+		return nil, true
 	}
 	m := &s.launches
-	key := launchKey{day: day, to: v.Day, known: v.rec.Known}
+	key := launchKey{day: since.Day, to: v.Day, known: v.rec.Known}
 	m.mu.Lock()
 	m.forget(v.Last)
-	if job = m.moved[key]; job == nil {
+	job := m.moved[key]
+	if job == nil {
 		job = &movedLaunchJob{done: make(chan struct{})}
 		m.moved[key] = job
-		go job.work(before, plan.Known{Record: v.rec, Learned: v.rev.Plan.Forecast.Learned})
+		go job.work(s, v.folder, v.rev)
 	}
 	m.mu.Unlock()
 	select {
 	case <-job.done:
-		return job, true, nil
 	case <-ctx.Done():
 	case <-time.After(time.Until(until)):
 	}
-	return job, false, nil
+	select { // also where there was no time left to wait
+	case <-job.done:
+		return job.moved, true
+	default:
+		return nil, false
+	}
 }
 
 // work makes the account. It looks only at records, which stay as they are
 // whatever becomes of the folder.
-func (j *movedLaunchJob) work(before, after plan.Known) {
+func (j *movedLaunchJob) work(s *Site, f *store.Folder, rev *review.Review) {
 	ctx, stop := context.WithTimeout(context.Background(), longestWork)
 	defer stop()
 	defer close(j.done)
-	if before.Learned.Visits == 0 {
-		before.Learned = plan.Read(before.Record).Forecast.Learned
+	moved, err := s.memory.memo.Moved(ctx, f, rev)
+	if err != nil {
+		s.log.Warn("what moved the launch can't be said", "since", rev.Since.Visit.Day, "err", err)
+		return
 	}
-	j.movement, j.ok = plan.LaunchMoved(ctx, before, after)
+	j.moved = moved
 }

@@ -3,7 +3,6 @@ package web
 import (
 	"fmt"
 	"html/template"
-	"math"
 	"net/http"
 	"time"
 
@@ -11,8 +10,8 @@ import (
 	"dogshore/desk"
 	"dogshore/desk/plan"
 	"dogshore/drawing"
-	"dogshore/programme"
 	"dogshore/record"
+	"dogshore/review"
 )
 
 // launchPage shows the launch as it was to be expected at each visit, what
@@ -33,8 +32,8 @@ type launchPage struct {
 // movedLaunch says what moved the launch since a visit.
 type movedLaunch struct {
 	Since Named
-	Says  string
 	Later bool // it is still being worked out
+	*review.Moved
 	Parts []Row
 	Steps []Row
 }
@@ -67,9 +66,7 @@ func (s *Site) launchPage(w http.ResponseWriter, r *http.Request) error {
 	for i := len(all) - 1; i >= 0; i-- {
 		page.Visits = append(page.Visits, v.launchRow(all[i], refs[all[i].Visit]))
 	}
-	if page.Moved, err = s.movedLaunch(r, v, until); err != nil {
-		return err
-	}
+	page.Moved = s.movedLaunch(r, v, until, true)
 	page.Promises = v.launchPromises()
 	return s.render(w, http.StatusOK, "launch", page)
 }
@@ -115,71 +112,28 @@ func (v *view) launchRow(l drawing.LaunchAt, at record.Ref) Row {
 }
 
 // movedLaunch asks what moved the launch since the last visit before the day
-// looked at.
-func (s *Site) movedLaunch(r *http.Request, v *view, until time.Time) (*movedLaunch, error) {
-	since := v.rev.Since.Visit
-	if !v.rev.Plan.Forecast.Enough || since.Self == "" {
-		return nil, nil
+// looked at, with why each group is one if that is asked for; nil where it can't
+// be said.
+func (s *Site) movedLaunch(r *http.Request, v *view, until time.Time, why bool) *movedLaunch {
+	moved, ready := s.movedSince(r.Context(), v, until)
+	if ready && moved == nil {
+		return nil
 	}
-	job, ready, err := s.movedSince(r.Context(), v, since.Day, until)
-	if err != nil {
-		return nil, err
+	out := &movedLaunch{Since: v.Ref(v.rev.Since.Visit.Self), Later: !ready, Moved: moved}
+	if moved == nil {
+		return out
 	}
-	out := &movedLaunch{Since: v.Ref(since.Self)}
-	if !ready {
-		out.Later = true
-		return out, nil
-	}
-	if !job.ok {
-		return nil, nil
-	}
-	m := job.movement
-	at := func(t calendar.Moment) string { return desk.Coarse(t.Day(), v.Day) }
-	if m.None {
-		out.Says = fmt.Sprintf("As likely before as after: %s then, %s now. No difference that can be told.", at(m.Before), at(m.After))
-		return out, nil
-	}
-	out.Says = fmt.Sprintf("As likely before as after: %s then, %s now: %s.", at(m.Before), at(m.After), daysSaid(m.Days))
-	for _, p := range m.Parts {
-		row := Row{Link: Named{Name: desk.Capital(string(p.Group))}, State: partSaid(p.Days, m.Band)}
-		row.line("", groupSays[p.Group])
+	for _, p := range moved.Parts {
+		row := Row{Link: Named{Name: desk.Capital(p.Name)}, State: p.Says}
+		if why {
+			row.line("", p.Why)
+		}
 		out.Parts = append(out.Parts, row)
 	}
-	out.Parts = append(out.Parts, Row{Link: Named{Name: "Remainder"}, State: daysSaid(m.Remainder)})
-	for _, x := range m.Steps {
-		if math.Abs(x.Days) >= m.Band {
-			out.Steps = append(out.Steps, Row{Link: v.Ref(record.R("step", x.ID)), State: daysSaid(x.Days)})
-		}
+	for _, x := range moved.Steps {
+		out.Steps = append(out.Steps, Row{Link: v.Ref(x.About), State: x.Says})
 	}
-	return out, nil
-}
-
-// groupSays explain what each group is.
-var groupSays = map[programme.Group]string{
-	programme.ByTime:      "The calendar went on, and nothing new was seen of what was to happen.",
-	programme.BySightings: "What was seen, and what was said to be left.",
-	programme.ByPace:      "Pace and waiting as they are learned now.",
-	programme.ByPlan:      "Steps, links, durations and calendars that were changed.",
-	programme.ByBoughtIn:  "Suppliers and what they deliver.",
-}
-
-func partSaid(days, band float64) string {
-	if math.Abs(days) < band {
-		return "nothing that can be told"
-	}
-	return daysSaid(days)
-}
-
-// daysSaid says days later or earlier, in whole days.
-func daysSaid(days float64) string {
-	n := int(math.Round(math.Abs(days)))
-	switch {
-	case n == 0:
-		return "less than a day"
-	case days < 0:
-		return count(n, "day", "days") + " earlier"
-	}
-	return count(n, "day", "days") + " later"
+	return out
 }
 
 // launchPromises counts what became of dates that were said.

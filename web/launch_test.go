@@ -1,6 +1,7 @@
 package web_test
 
 import (
+	"html"
 	"io"
 	"log/slog"
 	"math"
@@ -49,7 +50,8 @@ func TestWhatMovedAddsUp(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		return plan.Known{Record: r, Learned: plan.Read(r).Forecast.Learned}
+		a := plan.Read(r)
+		return a.Known()
 	}
 	now, then := known(day), known(day-15)
 	m, ok := plan.LaunchMoved(t.Context(), then, now)
@@ -119,5 +121,54 @@ func TestWhatIfWritesNothing(t *testing.T) {
 	}
 	if after := b.get("/last").Body.String(); after != before {
 		t.Errorf("entry %s after %s", after, before)
+	}
+}
+
+// The review says what moved the launch since the last visit, once it is worked
+// out, and unfolds it; the page never waits for long.
+func TestReviewSaysWhatMovedTheLaunch(t *testing.T) {
+	if testing.Short() {
+		t.Skip("some dozen forecasts")
+	}
+	f, _, evening := fullDemo(t)
+	b := &browse{t: t, site: web.New(f, evening, slog.New(slog.NewTextHandler(io.Discard, nil)))}
+	body := ""
+	for range 600 { // a slow machine takes its time
+		if body = html.UnescapeString(b.get("/?as-of=2026-09-30").Body.String()); !strings.Contains(body, "still being worked out") {
+			break
+		}
+		time.Sleep(100 * time.Millisecond)
+	}
+	for _, want := range []string{"What moved the launch", "As likely before as after: ", " 2027 then, ", "Time without news", "Within the sightings",
+		`<a href="/step/starboard-`, "Left over by the groups: less than a day.", "<code>D = P1 + P2 + P3 + P4 + P5 + R</code>"} {
+		if !strings.Contains(body, want) {
+			t.Errorf("the review does not say %q", want)
+		}
+	}
+	// What /launch says is the same.
+	launch := html.UnescapeString(b.get("/launch?as-of=2026-09-30").Body.String())
+	for _, want := range []string{"What moved it since the", "Within the sightings", "<code>D = P1 + P2 + P3 + P4 + P5 + R</code>"} {
+		if !strings.Contains(launch, want) {
+			t.Errorf("the page of the launch does not say %q", want)
+		}
+	}
+}
+
+// Where a part waits for a mould the pages of the programme, of the mould and of
+// its steps say who has it after whom, how often that is regretted, and how that
+// is reckoned; a step that needs none says nothing of it.
+func TestOrderAtAMouldIsShown(t *testing.T) {
+	f, _, evening := fullDemo(t)
+	b := &browse{t: t, site: web.New(f, evening, slog.New(slog.NewTextHandler(io.Discard, nil)))}
+	for _, path := range []string{"/programme", "/of/stand/step-mould", "/step/starboard-transom-steps-gelcoat"} {
+		body := html.UnescapeString(b.get(path + "?as-of=2026-06-01").Body.String())
+		for _, want := range []string{"At Transom step mould: Port transom steps then Starboard transom steps.", "This order is a guess at the yard", "of 200 trials", "<code>R = sooner(G) / N</code>"} {
+			if !strings.Contains(body, want) {
+				t.Errorf("%s does not say %q", path, want)
+			}
+		}
+	}
+	if body := b.get("/step/deck-core?as-of=2026-06-01").Body.String(); strings.Contains(body, "mould, cradle or bay after") || strings.Contains(body, "of 200 trials") {
+		t.Error("a step that needs no mould speaks of one")
 	}
 }

@@ -1,6 +1,9 @@
 package web
 
 import (
+	"bytes"
+	"cmp"
+	"context"
 	"fmt"
 	"net/http"
 	"slices"
@@ -48,12 +51,13 @@ func (s *Site) draftPage(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *Site) showDraft(w http.ResponseWriter, v *view, d drafted, status int, wrong string) error {
-	page := &draftPage{Sheet: v.Sheet, People: v.names([]string{"person"}), On: d.Day.String(), More: d.more, Wrong: wrong, Text: d.whole(v).Text(v.rec)}
+	page := &draftPage{Sheet: v.Sheet, People: v.names([]string{"person"}), On: cmp.Or(d.typed["day"], d.Day.String()), More: d.more, Wrong: wrong, Text: d.whole(v).Text(v.rec)}
 	if d.To != "" {
 		page.To = v.rec.Name(d.To)
 	}
 	for _, x := range slices.Concat(d.Lines, d.Annex) {
-		page.Lines = append(page.Lines, draftLine{x.Number, x.Text, x.By.String(), v.called(x.About), x.Line != "", d.out[x.Number]})
+		by := cmp.Or(d.typed["by."+strconv.Itoa(x.Number)], x.By.String())
+		page.Lines = append(page.Lines, draftLine{x.Number, x.Text, by, v.called(x.About), x.Line != "", d.out[x.Number]})
 	}
 	if len(d.Annex) > 0 {
 		page.Annex = d.Annex[0].Number
@@ -65,8 +69,9 @@ func (s *Site) showDraft(w http.ResponseWriter, v *view, d drafted, status int, 
 // their texts and days as typed, which of them are left out, and one more.
 type drafted struct {
 	letter.Letter
-	out  map[int]bool
-	more string
+	out   map[int]bool
+	more  string
+	typed map[string]string // days that could not be read, as they were typed
 }
 
 // whole is the letter that the draft makes: without what is left out, and with
@@ -85,8 +90,8 @@ func (d drafted) whole(v *view) letter.Letter {
 	return l
 }
 
-// send freezes the letter as it stands in the form, or shows it again with
-// the changes ("show").
+// send freezes the letter as it stands in the form, as text and as a printed
+// sheet; or shows it again with the changes ("show"), or on paper ("paper").
 func (s *Site) send(w http.ResponseWriter, r *http.Request) error {
 	f, err := s.writable(r)
 	if err != nil {
@@ -100,16 +105,28 @@ func (s *Site) send(w http.ResponseWriter, r *http.Request) error {
 	if wrong != "" {
 		return s.showDraft(w, v, d, http.StatusUnprocessableEntity, wrong)
 	}
-	if r.PostFormValue("do") != "sent" {
+	l := d.whole(v)
+	do := r.PostFormValue("do")
+	if do != "sent" && do != "paper" {
 		return s.showDraft(w, v, d, http.StatusOK, "")
 	}
-	l := d.whole(v)
 	if len(l.Lines)+len(l.Annex) == 0 {
 		return s.showDraft(w, v, d, http.StatusUnprocessableEntity, "Every point is left out: there is nothing to send.")
 	}
+	pdf, _, err := l.PDF(v.rec, v.screens(r.Context()))
+	if err != nil {
+		return err
+	}
+	if do == "paper" {
+		return sendPDF(w, l.FileName(), pdf)
+	}
+	sheet, err := f.Put(r.Context(), l.FileName(), bytes.NewReader(pdf), longestFile)
+	if err != nil {
+		return err
+	}
 	e := s.draft(w, r, f, l.Day, record.Written)
 	e.Origin, e.Visit = "letter sheet", l.Visit
-	e.Facts = l.Facts(e.ID, l.Text(v.rec))
+	e.Facts = l.Facts(e.ID, l.Text(v.rec), sheet)
 	if _, err := f.Accept(r.Context(), e); err != nil {
 		return s.showDraft(w, v, d, http.StatusUnprocessableEntity, whyRefused(err))
 	}
@@ -117,9 +134,31 @@ func (s *Site) send(w http.ResponseWriter, r *http.Request) error {
 	return wrote(w, r, pathOf(self), self, e.ID)
 }
 
+// draftPaper is the draft on paper, as the desk drafted it.
+func (s *Site) draftPaper(w http.ResponseWriter, r *http.Request) error {
+	v, err := s.view(r, "Letter")
+	if err != nil {
+		return err
+	}
+	l := letter.Draft(v.rec, v.rev.Visit, v.Today)
+	if len(l.Lines) == 0 {
+		return notFound("There is no letter to draft yet: no visit noted anything.")
+	}
+	pdf, _, err := l.PDF(v.rec, v.screens(r.Context()))
+	if err != nil {
+		return err
+	}
+	return sendPDF(w, l.FileName(), pdf)
+}
+
+// screens finds pictures at the size of a screen.
+func (v *view) screens(ctx context.Context) func(record.File) ([]byte, error) {
+	return func(file record.File) ([]byte, error) { return Screen(ctx, v.folder, file) }
+}
+
 // edited reads the draft as the form has it, and says what is wrong with it.
 func (v *view) edited(r *http.Request) (d drafted, wrong string) {
-	d = drafted{letter.Draft(v.rec, v.rev.Visit, v.Today), map[int]bool{}, strings.TrimSpace(r.PostFormValue("more"))}
+	d = drafted{letter.Draft(v.rec, v.rev.Visit, v.Today), map[int]bool{}, strings.TrimSpace(r.PostFormValue("more")), map[string]string{}}
 	d.Lines, d.Annex = slices.Clone(d.Lines), slices.Clone(d.Annex)
 	for _, lines := range [][]visit.LetterLine{d.Lines, d.Annex} {
 		for i := range lines {
@@ -129,8 +168,10 @@ func (v *view) edited(r *http.Request) (d drafted, wrong string) {
 			}
 			x.Text = strings.TrimSpace(r.PostFormValue("text." + n))
 			d.out[x.Number] = r.PostFormValue("out."+n) != "" || x.Text == ""
-			day, err := calendar.ParseISO(strings.TrimSpace(r.PostFormValue("by." + n)))
+			text := strings.TrimSpace(r.PostFormValue("by." + n))
+			day, err := calendar.ParseISO(text)
 			if err != nil {
+				d.typed["by."+n] = text
 				wrong = fmt.Sprintf("Point %d: %v.", x.Number, err)
 			}
 			x.By = day
@@ -143,7 +184,8 @@ func (v *view) edited(r *http.Request) (d drafted, wrong string) {
 	d.To = to
 	day, err := calendar.ParseISO(r.PostFormValue("day"))
 	if err != nil || !day.Known() || day > v.Today {
-		return d, "Write the day on which it is sent, as 2027-04-12."
+		d.typed["day"] = r.PostFormValue("day")
+		return d, "Write the day on which it is sent, as 2027-04-12; it can't lie ahead."
 	}
 	d.Day = day
 	return d, wrong

@@ -108,6 +108,10 @@ func (s *Site) calendarPage(w http.ResponseWriter, r *http.Request) error {
 	if page.Sections == nil {
 		last.Empty = "None is entered. Dates from durations need one: the yard's week, as “Mon-Fri 1”, and its shutdowns."
 	}
-	page.Sections = append(page.Sections, last)
+	page.Sections = append(page.Sections, last, Section{
+		Title: "In your own calendar program",
+		Empty: "Visits, decide-by and look-before dates, holds, cut-offs and the answers that letters ask for. Subscribe to this address on this computer, and a date that moves moves there too; a date as coarse as a week or a month stands over its days, up to the last one.",
+		Add:   []Add{{"/calendar.ics", "The dates, as a calendar"}},
+	})
 	return s.sections(w, page)
 }

@@ -8,6 +8,8 @@ import (
 	"net/http"
 	"path"
 	"strings"
+
+	"dogshore/diary"
 )
 
 //go:embed all:page
@@ -22,6 +24,7 @@ type pages struct {
 // newPages parses everything; a template that does not parse stops the start.
 func newPages(a *assets) *pages {
 	base := template.Must(template.New("sheet").Funcs(words).Funcs(template.FuncMap{"asset": a.address}).ParseFS(pageFiles, "page/_*.html"))
+	template.Must(base.Parse(diary.Article))
 	files, err := pageFiles.ReadDir("page")
 	if err != nil {
 		panic(err) // embedded

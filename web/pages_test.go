@@ -17,7 +17,7 @@ func paths() []string {
 		"/programme?part=part/deck&trade=laminators&place=place/foredeck&from=2027-01-01&to=2027-12-31&scale=days",
 		"/programme?part=%22%3E%3Cscript%3E&trade=%3Cscript%3E&place=x&scale=%3Cscript%3E", "/programme?from=tomorrow", "/programme?from=2027-05-01&to=2027-04-01",
 		"/programme?if=deck-core&later=2&more=3", "/programme?if=%3Cscript%3E&later=1", "/programme?if=deck-core&later=%3Cscript%3E", "/step/deck-core?later=1,5&more=-3"}
-	for _, p := range []string{"/", "/points", "/point/stem-eye", "/point/galley", "/boat", "/part/deck", "/part/hull", "/programme", "/step/deck-core", "/step/deck-gelcoat", "/launch", "/promises", "/items", "/requirements", "/people", "/sisters", "/calendar", "/kinds", "/words", "/key", "/start", "/acts", "/intake"} {
+	for _, p := range []string{"/", "/points", "/point/stem-eye", "/point/galley", "/boat", "/part/deck", "/part/hull", "/programme", "/step/deck-core", "/step/deck-gelcoat", "/launch", "/promises", "/items", "/requirements", "/people", "/sisters", "/calendar", "/kinds", "/words", "/key", "/start", "/acts", "/intake", "/pictures"} {
 		out = append(out, p, p+"?as-of=2027-02-10", p+"?as-of=2027-02-10&knew=then")
 	}
 	for _, k := range record.Kinds() {

@@ -3,7 +3,9 @@ package web
 import (
 	"net/http"
 
+	"dogshore/desk/photo"
 	"dogshore/desk/plan"
+	"dogshore/desk/visit"
 	"dogshore/journal"
 	"dogshore/record"
 )
@@ -17,26 +19,20 @@ type partPage struct {
 	Within   []Named
 	Stages   []Row
 	Sections []Section
+	Pictures []Shown
 	Doubts   []Doubt
 	History  []HistoryLine
 }
 
 func (s *Site) partPage(w http.ResponseWriter, r *http.Request) error {
 	self := record.R("part", r.PathValue("key"))
-	v, err := s.view(r, "Part")
-	if err != nil {
-		return err
-	}
-	if _, err := v.known(self); err != nil {
-		return err
-	}
-	said, err := v.folder.History(r.Context(), self)
+	v, said, err := s.opened(r, self)
 	if err != nil {
 		return err
 	}
 	p, _ := journal.Get[record.Part](v.rec, self)
 	page := &partPage{Sheet: v.Sheet, Part: v.Ref(self), Values: v.values(self, "name", "plan", "profile"),
-		Doubts: v.doubts(self), History: v.history(said)}
+		Doubts: v.doubts(self), History: said}
 	for _, other := range journal.All[record.Part](v.rec) {
 		if other.Within == self && other.Withdrawn != record.Yes {
 			page.Within = append(page.Within, v.Ref(other.Self))
@@ -45,7 +41,8 @@ func (s *Site) partPage(w http.ResponseWriter, r *http.Request) error {
 	for _, st := range v.stepsOf(self) {
 		page.Stages = append(page.Stages, v.stageRow(st))
 	}
-	page.Sections = []Section{v.coversOf(p), v.pointsOf(p), v.defectsOf(p), v.agreementsOf(p), v.measurementsOf(p), v.photosOf(p)}
+	page.Sections = []Section{v.coversOf(p), v.pointsOf(p), v.defectsOf(p), v.agreementsOf(p), v.checksOf(p), v.measurementsOf(p), v.photosOf(p)}
+	page.Pictures = s.strip(v, func(x record.Photo) bool { return ofPart(x, p) })
 	if v.Past {
 		for i := range page.Sections {
 			page.Sections[i].Add = nil
@@ -77,11 +74,23 @@ func (v *view) coversOf(p record.Part) Section {
 			row.link("on file", v.evidence(e))
 		}
 		if len(c.OnFile) == 0 {
-			row.line("on file", "nothing yet")
+			row.line("on file", v.unchecked(c, p))
 		}
 		sec.Rows = append(sec.Rows, row)
 	}
 	return sec
+}
+
+// unchecked says what is on file of a cover that nobody has said is shown:
+// nothing, or pictures that nobody has looked at for it.
+func (v *view) unchecked(c plan.Cover, p record.Part) string {
+	a := photo.Read(v.rec)
+	for _, l := range a.Behind(v.rec, v.rev.Plan, p.Self) {
+		if l.Step == c.Step && len(l.Photos) > 0 {
+			return "pictures exist, not checked: " + count(len(l.Photos), "picture", "pictures") + " from before"
+		}
+	}
+	return "nothing yet"
 }
 
 // graveWords are the gravities that can't be put right without cutting.
@@ -161,16 +170,64 @@ func (v *view) measurementsOf(p record.Part) Section {
 				row.line(map[string]string{"got": "measured", "should": "should be"}[name], k.Field(name).Format(h.Value))
 			}
 		}
+		row.line("on", map[string]string{"bare": "the bare laminate", "finished": "the finished surface"}[m.State])
+		row.line("how", m.Taken)
+		row.line("with", m.By)
+		row.line("drawing", m.Drawing)
 		row.link("at", v.Ref(m.Visit))
 		sec.Rows = append(sec.Rows, row)
 	}
 	return sec
 }
 
+// checksOf lists what is to be measured, with what came of it.
+func (v *view) checksOf(p record.Part) Section {
+	sec := Section{Title: "What is to be measured", Empty: "Nothing is entered that is to be measured.", Add: []Add{v.adding("check", "Add what is to be measured", "of", string(p.Self))}}
+	for _, c := range v.rev.Visit.Checks {
+		if !v.concerns(c.Of, p) && (c.Of.Kind() != "step" || v.partOf(c.Of) != p.Self) {
+			continue
+		}
+		row := Row{Link: v.Ref(c.Self), State: checkState(c)}
+		row.line("should be", v.fieldText(c.Self, "should"))
+		if c.Got != nil {
+			row.line("measured", v.gotSaid(c.Got))
+			row.link("at", v.Ref(c.Got.Visit))
+		}
+		row.line("how", c.Taken)
+		row.line("on", map[string]string{"bare": "the bare laminate", "finished": "the finished surface"}[c.State])
+		row.line("drawing", c.Drawing)
+		if c.Before != "" {
+			row.line("can be measured", v.event(c.Before, c.Ahead, c.Gone))
+		}
+		sec.Rows = append(sec.Rows, row)
+	}
+	return sec
+}
+
+func checkState(c visit.Check) string {
+	switch {
+	case c.Told:
+		return "only told"
+	case c.Got == nil && c.Gone:
+		return "never measured, covered by now"
+	case c.Got == nil:
+		return "not measured yet"
+	case c.Got.Unlike:
+		return "can't be compared"
+	case c.Got.Out:
+		return "outside what it should be"
+	case c.Got.Wide():
+		return "readings far apart"
+	case !c.Got.Should.Known:
+		return "measured"
+	}
+	return "within what it should be"
+}
+
 func (v *view) photosOf(p record.Part) Section {
-	sec := Section{Title: "Pictures", Empty: "No picture is named.", Add: []Add{v.adding("photo", "Add a picture", "part", string(p.Self))}}
+	sec := Section{Title: "Pictures noted by name", Empty: "None whose file is still to come.", Add: []Add{v.adding("photo", "Add a picture", "part", string(p.Self))}}
 	for _, x := range journal.All[record.Photo](v.rec) {
-		if x.Part != p.Self && (x.Place == "" || x.Place != p.Place) {
+		if !ofPart(x, p) || x.File.Known() { // those with their file are shown
 			continue
 		}
 		row := Row{Link: v.Ref(x.Self)}
@@ -179,4 +236,9 @@ func (v *view) photosOf(p record.Part) Section {
 		sec.Rows = append(sec.Rows, row)
 	}
 	return sec
+}
+
+// ofPart reports whether a picture is one of a part, or of its place.
+func ofPart(x record.Photo, p record.Part) bool {
+	return x.Part == p.Self || x.Place != "" && x.Place == p.Place
 }

@@ -68,6 +68,7 @@ func (s *Site) photoSheet(r *http.Request) (*photoPage, error) {
 	if !ok {
 		return nil, notFound("There is no such picture.")
 	}
+	s.wantSmall(v, []photo.Photo{p})
 	page := &photoPage{Sheet: v.Sheet, Photo: v.Ref(self), Shot: v.shot(p), Values: v.values(self, "name", "file"), Doubts: v.doubts(self), History: v.history(said), Author: author(r), File: p.File}
 	if p.File.Known() {
 		in, err := v.folder.File(p.File)

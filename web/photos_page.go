@@ -46,8 +46,8 @@ func (v *view) shot(p photo.Photo) Shot {
 	if p.Part == "" {
 		s.Of = v.Ref(p.Place)
 	}
-	if p.File.Known() {
-		s.Thumb, s.Large = smallPath(p.File, "thumb"), smallPath(p.File, "screen")
+	if x := v.shown(p.Photo); !x.Film {
+		s.Thumb, s.Large = x.Thumb, x.Screen
 	}
 	var says []string
 	if p.Taken.Known() {
@@ -79,6 +79,7 @@ func (s *Site) photosPage(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	a := photo.Read(v.rec)
+	s.wantSmall(v, a.Photos)
 	page := &photosPage{Sheet: v.Sheet, Author: author(r), Shots: map[string][]Shot{}}
 	open := a.Of(func(p photo.Photo) bool { return !p.Sorted })
 	page.Says = fmt.Sprintf("%s; %s still to be sorted to a part or a place.", count(len(a.Photos), "picture", "pictures"), count(len(open), "is", "are"))
@@ -218,8 +219,13 @@ func (s *Site) sameViewPage(w http.ResponseWriter, r *http.Request) error {
 	return s.render(w, http.StatusOK, "same_view", page)
 }
 
-// smallPath is where a page finds a small copy of a picture: "thumb" or
-// "screen".
-func smallPath(f record.File, size string) string {
-	return "/small/" + size + "/" + f.SHA256
+// wantSmall has the small copies of pictures made in the background.
+func (s *Site) wantSmall(v *view, photos []photo.Photo) {
+	var want []record.File
+	for _, p := range photos {
+		if p.File.Known() && !v.shown(p.Photo).Film {
+			want = append(want, p.File)
+		}
+	}
+	s.small(v.folder).Want(want...)
 }

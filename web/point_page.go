@@ -63,18 +63,12 @@ type DecideForm struct {
 
 func (s *Site) pointPage(w http.ResponseWriter, r *http.Request) error {
 	self := record.R("point", r.PathValue("key"))
-	v, err := s.view(r, "Point")
+	v, said, err := s.opened(r, self)
 	if err != nil {
 		return err
 	}
-	if _, err := v.known(self); err != nil {
-		return err
-	}
-	said, err := v.folder.History(r.Context(), self)
-	if err != nil {
-		return err
-	}
-	page := &pointPage{Sheet: v.Sheet, Point: v.Ref(self), Values: v.values(self, "question"), Doubts: v.doubts(self), History: v.history(said)}
+	v.Name = "Point" // open or settled
+	page := &pointPage{Sheet: v.Sheet, Point: v.Ref(self), Values: v.values(self, "question"), Doubts: v.doubts(self), History: said}
 	v.fillPoint(page, self)
 	page.AddLead = v.adding("lead", "Add a lead: what takes time before it can be built in", "for", string(self))
 	page.AddOption = v.adding("option", "Add an option", "point", string(self))

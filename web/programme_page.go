@@ -31,6 +31,7 @@ type programmePage struct {
 	Launch   []string
 	Path     []Row
 	PathSays string
+	Stands   []plan.StandOrder
 	If       *whatIf
 	Sections []Section
 }
@@ -44,7 +45,7 @@ func (s *Site) programmePage(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	page := &programmePage{Sheet: v.Sheet, Ask: ask, Basis: v.basis(), Launch: v.launchSays()}
+	page := &programmePage{Sheet: v.Sheet, Ask: ask, Basis: v.basis(), Launch: v.launchSays(), Stands: v.rev.Plan.Forecast.Stands}
 	page.Parts, page.Trades, page.Places, page.Scales = v.partChoices(ask.Part), v.tradeChoices(ask.Trade), v.placeChoices(ask.Place), scaleChoices(ask.Scale)
 	steps := v.sift(ask)
 	v.drawBars(page, steps)

@@ -6,6 +6,7 @@ import (
 
 	"dogshore/calendar"
 	"dogshore/desk"
+	"dogshore/desk/plan"
 	"dogshore/journal"
 	"dogshore/record"
 )
@@ -16,7 +17,9 @@ type recordPage struct {
 	Sheet
 	Kind    *record.Kind
 	Self    Named
+	Picture *Shown // of a photo that has its file
 	Values  []Valued
+	Stands  []plan.StandOrder // of a mould, cradle or bay
 	Related []Related
 	History []HistoryLine
 	Doubts  []Doubt
@@ -24,23 +27,37 @@ type recordPage struct {
 
 func (s *Site) recordPage(w http.ResponseWriter, r *http.Request) error {
 	self := record.R(r.PathValue("kind"), r.PathValue("key"))
-	v, err := s.view(r, "")
+	v, said, err := s.opened(r, self)
 	if err != nil {
 		return err
+	}
+	page := &recordPage{
+		Sheet: v.Sheet, Kind: record.KindOf(self.Kind()), Self: v.called(self), Picture: s.photoOf(v, self), Values: v.values(self),
+		Related: v.related(self), History: said, Doubts: v.doubts(self),
+	}
+	if o := v.rev.Plan.Forecast.At(self); o != nil {
+		page.Stands = []plan.StandOrder{*o}
+	}
+	return s.render(w, http.StatusOK, "record", page)
+}
+
+// opened reads a subject for its page, named after its kind, with all that was
+// ever said of it.
+func (s *Site) opened(r *http.Request, self record.Ref) (*view, []HistoryLine, error) {
+	v, err := s.view(r, "")
+	if err != nil {
+		return nil, nil, err
 	}
 	k, err := v.known(self)
 	if err != nil {
-		return err
-	}
-	said, err := v.folder.History(r.Context(), self)
-	if err != nil {
-		return err
+		return nil, nil, err
 	}
 	v.Name = desk.Capital(k.Title)
-	return s.render(w, http.StatusOK, "record", &recordPage{
-		Sheet: v.Sheet, Kind: k, Self: v.called(self), Values: v.values(self),
-		Related: v.related(self), History: v.history(said), Doubts: v.doubts(self),
-	})
+	said, err := v.folder.History(r.Context(), self)
+	if err != nil {
+		return nil, nil, err
+	}
+	return v, v.history(said), nil
 }
 
 // known returns the kind of a subject that the record has.

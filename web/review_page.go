@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"net/http"
 	"strings"
+	"time"
 
 	"dogshore/desk"
 	"dogshore/record"
@@ -21,6 +22,7 @@ type reviewPage struct {
 	Asks   []AskedTwice
 	Ruled  []RuledAct
 	Since  Since
+	Moved  *movedLaunch // what moved the launch since the last visit
 	Doubts []Doubt
 }
 
@@ -119,6 +121,7 @@ func (s *Site) reviewPage(w http.ResponseWriter, r *http.Request) error {
 	}
 	page.Ruled = v.ruled()
 	page.Since = v.since()
+	page.Moved = s.movedLaunch(r, v, time.Now().Add(reviewWait), false)
 	return s.render(w, http.StatusOK, "review", page)
 }
 

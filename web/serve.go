@@ -22,10 +22,9 @@ func Listen(port int) (net.Listener, error) {
 // Address is where a browser finds what l serves.
 func Address(l net.Listener) string { return "http://" + l.Addr().String() + "/" }
 
-// Serve answers on l until ctx ends, then lets running requests finish, for
-// at most five seconds.
-func Serve(ctx context.Context, l net.Listener, h http.Handler) error {
-	srv := &http.Server{
+// newServer is a server with its times and sizes bounded.
+func newServer(h http.Handler) *http.Server {
+	return &http.Server{
 		Handler:           h,
 		ReadHeaderTimeout: 5 * time.Second,
 		ReadTimeout:       60 * time.Second,
@@ -33,8 +32,18 @@ func Serve(ctx context.Context, l net.Listener, h http.Handler) error {
 		IdleTimeout:       120 * time.Second,
 		MaxHeaderBytes:    1 << 16,
 	}
+}
+
+// Serve answers on l until ctx ends, then lets running requests finish, for
+// at most five seconds.
+func Serve(ctx context.Context, l net.Listener, h http.Handler) error {
+	srv := newServer(h)
+	return serve(ctx, srv, func() error { return srv.Serve(l) })
+}
+
+func serve(ctx context.Context, srv *http.Server, run func() error) error {
 	ended := make(chan error, 1)
-	go func() { ended <- srv.Serve(l) }()
+	go func() { ended <- run() }()
 	select {
 	case err := <-ended:
 		return fmt.Errorf("serve pages: %w", err)
@@ -43,6 +52,9 @@ func Serve(ctx context.Context, l net.Listener, h http.Handler) error {
 	last, cancel := context.WithTimeout(context.WithoutCancel(ctx), 5*time.Second)
 	defer cancel()
 	err := srv.Shutdown(last)
+	if s, ok := srv.Handler.(interface{ Rest() }); ok {
+		s.Rest()
+	}
 	if served := <-ended; !errors.Is(served, http.ErrServerClosed) {
 		return fmt.Errorf("serve pages: %w", served)
 	}

@@ -32,6 +32,9 @@ type Sheet struct {
 	Wrote string   // the entry that was just written
 	Ready bool     // there is a build
 
+	Visitor *visitor // who is signed in, from outside; nil on this computer
+	AtDoor  bool     // the page stands before the door, and tells nothing of the build
+
 	record *journal.Record
 }
 
@@ -53,10 +56,12 @@ type Listed struct {
 var sheets = []Listed{
 	{Path: "/", Name: "Review", Thumb: true},
 	{Path: "/visits", Name: "Visits", Thumb: true},
+	{Path: "/diary", Name: "Diary"},
 	{Path: "/points", Name: "Points", Thumb: true},
 	{Path: "/boat", Name: "Boat", Thumb: true},
-	{Path: "/photos", Name: "Pictures"},
+	{Path: "/photos", Name: "Sort pictures"},
 	{Path: "/behind", Name: "What is behind this?"},
+	{Path: "/deck", Name: "Deck"},
 	{Path: "/programme", Name: "Programme"},
 	{Path: "/launch", Name: "Launch"},
 	{Path: "/promises", Name: "Promises"},
@@ -66,8 +71,10 @@ var sheets = []Listed{
 	{Path: "/sisters", Name: "Sister hulls"},
 	{Path: "/calendar", Name: "Calendar"},
 	{Path: "/intake", Name: "Intake"},
+	{Path: "/pictures", Name: "Pictures"},
 	{Path: "/start", Name: "Start sheet"},
 	{Path: "/key", Name: "Picture key"},
+	{Path: "/phones", Name: "Phones"},
 	{Path: "/kinds", Name: "What can be written"},
 	{Path: "/words", Name: "Words"},
 }
@@ -75,18 +82,27 @@ var sheets = []Listed{
 // bareSheet is the sheet of a page that asks the folder for nothing.
 func (s *Site) bareSheet(r *http.Request, name string) Sheet {
 	sh := Sheet{Name: name, Here: r.URL.Path, Today: s.today(), Day: s.today(), Ready: s.folder.Load() != nil}
+	if v := visitorOf(r); v != nil {
+		sh.AtDoor, sh.Ready = !v.in, sh.Ready && v.in
+		if v.in {
+			sh.Visitor = v
+		}
+	}
 	if sh.Ready {
-		sh.Index = index(r.URL.Path)
+		sh.Index = index(r)
 	}
 	return sh
 }
 
-// index marks the sheet that path belongs to.
-func index(path string) []Listed {
-	out := make([]Listed, len(sheets))
-	for i, l := range sheets {
-		l.Here = path == l.Path
-		out[i] = l
+// index lists the sheets that whoever asks may open, and marks the one that
+// the path belongs to.
+func index(r *http.Request) []Listed {
+	var out []Listed
+	for _, l := range sheets {
+		l.Here = r.URL.Path == l.Path
+		if mayUse(r, "GET "+l.Path) || l.Path == "/" {
+			out = append(out, l)
+		}
 	}
 	return out
 }

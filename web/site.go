@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"dogshore/calendar"
+	"dogshore/picture"
 	"dogshore/store"
 )
 
@@ -19,13 +20,18 @@ type Site struct {
 	pages    *pages
 	assets   *assets
 	mux      http.Handler
+	inner    http.Handler // the same without the guard
+	patterns []string     // the addresses, for the table of rights
+	outside  *Outside     // nil while only this computer may read
 	memory   memory
 	launches launches
 	pending  pending
 
 	folder atomic.Pointer[store.Folder]
-	making sync.Mutex // one start at a time
-	dir    string     // where the start page makes the build; empty when there is one
+	making sync.Mutex     // one start at a time
+	smalls sync.Mutex     // guards maker
+	maker  *picture.Maker // of small pictures
+	dir    string         // where the start page makes the build; empty when there is one
 }
 
 // New returns the pages of an open build folder, whose clock should be now
@@ -51,7 +57,8 @@ func newSite(now func() time.Time, log *slog.Logger) *Site {
 	}
 	s := &Site{now: now, log: log, assets: a}
 	s.pages = newPages(a)
-	s.mux = s.guard(s.routes())
+	s.inner = s.routes()
+	s.mux = s.guard(s.inner, func(r *http.Request) bool { return ownName(r.Host) })
 	return s
 }
 
@@ -60,6 +67,7 @@ func (s *Site) ServeHTTP(w http.ResponseWriter, r *http.Request) { s.mux.ServeHT
 
 // Close closes the folder that the start page made, if it did.
 func (s *Site) Close() error {
+	s.Rest()
 	f := s.folder.Load()
 	if s.dir == "" || f == nil {
 		return nil

@@ -27,6 +27,7 @@ type stepPage struct {
 	Near     string
 	Dates    []Line
 	Drives   string
+	Stands   []plan.StandOrder // where it has a mould, cradle or bay after another
 	Sheets   []template.HTML
 	Bounds   []string
 	BoundBy  []Named
@@ -51,18 +52,11 @@ type SaidForm struct {
 
 func (s *Site) stepPage(w http.ResponseWriter, r *http.Request) error {
 	self := record.R("step", r.PathValue("key"))
-	v, err := s.view(r, "Step")
+	v, said, err := s.opened(r, self)
 	if err != nil {
 		return err
 	}
-	if _, err := v.known(self); err != nil {
-		return err
-	}
-	said, err := v.folder.History(r.Context(), self)
-	if err != nil {
-		return err
-	}
-	page := &stepPage{Sheet: v.Sheet, Step: v.Ref(self), Values: v.values(self, "name", "part"), Doubts: v.doubts(self), History: v.history(said)}
+	page := &stepPage{Sheet: v.Sheet, Step: v.Ref(self), Values: v.values(self, "name", "part"), Doubts: v.doubts(self), History: said}
 	st := v.rev.Plan.Step(self)
 	if page.Left = st == nil; page.Left {
 		only, _ := journal.Get[record.Step](v.rec, self)
@@ -91,6 +85,9 @@ func (v *view) fillStep(page *stepPage, st *plan.Step) {
 		page.Near = v.near(st.Ahead)
 	}
 	v.stepDates(page, st)
+	if o := v.rev.Plan.Forecast.At(st.Stand); o != nil && st.State != "done" {
+		page.Stands = []plan.StandOrder{*o}
+	}
 	page.Bounds = v.bounds(st)
 	for _, id := range st.Times.BoundBy {
 		if ref := record.R("step", id); ref != st.Self {

@@ -21,6 +21,7 @@ type view struct {
 	folder *store.Folder
 	rec    *journal.Record
 	rev    *review.Review
+	number int64 // of the newest entry that it knows of
 }
 
 // memory keeps the last few reviews: one is computed once for a day and a
@@ -60,6 +61,7 @@ func (s *Site) view(r *http.Request, name string) (*view, error) {
 	if v.rec, v.rev, err = s.look(ctx, f, v.Day, known, v.Last); err != nil {
 		return nil, err
 	}
+	v.number = min(v.Last, known)
 	v.fill(r)
 	return v, nil
 }

@@ -2,7 +2,9 @@ package web
 
 import (
 	"net/http"
+	"slices"
 
+	"dogshore/calendar"
 	"dogshore/desk"
 	"dogshore/desk/visit"
 	"dogshore/journal"
@@ -13,48 +15,55 @@ import (
 // a defect a word, an agreement under a minute.
 type visitPage struct {
 	Sheet
-	Self    Named
-	Visit   record.Visit
-	Closed  bool
-	Stops   []stop
-	Rest    []Choice // every other step, to be found by name
-	States  []string
-	Grave   []string
-	People  []Choice
-	Parts   []Choice // and places
-	Built   []Choice // parts alone
-	Points  []Choice
-	Items   []Choice // bought in, and not seen whole yet
-	Defects []defect
-	Found   []foundLine
-	Typed   map[string]string // what was refused, and is kept
-	Wrong   string
-	Form    string // the form that was refused
-}
-
-// stop is one place on the walk.
-type stop struct {
-	ID    string
-	Part  Named
-	Lies  Named
-	Steps []tap
-	Acts  []desk.Act
-}
-
-// tap is a step whose state is one tap.
-type tap struct {
-	Key    string
-	Name   string
-	Stage  string // of the picture key
-	Was    string // as last known, and how
-	Now    string // as noted at this visit
-	Likely string
+	Self     Named
+	Visit    record.Visit
+	Closed   bool
+	Blank    bool       // the sheet of a visit that is begun without a connection
+	Kept     workingSet // what a phone keeps besides the page
+	First    []firstAct // what the review wants first
+	Stops    []stop
+	Keys     []Pictured // the pictures that the stops refer to
+	Rest     []stepName // every other step, to be found by name
+	Checks   []Choice
+	States   []string
+	Grave    []string
+	People   []Choice
+	Parts    []Choice // and places
+	Built    []Choice // parts alone
+	Points   []Choice
+	Items    []Choice // bought in, and not seen whole yet
+	Defects  []defect
+	Found    []foundLine
+	Doubts   []Doubt           // about what was noted here
+	Typed    map[string]string // what was refused, and is kept
+	Wrong    string
+	Form     string // the form that was refused
+	Pictures []Shown
 }
 
 // defect is a defect that was not seen put right.
 type defect struct {
 	Link Named
 	visit.Defect
+}
+
+// firstAct is one of the acts that the review puts on its first page, and
+// where on the walk it is done.
+type firstAct struct{ Say, Stop string }
+
+// stepName is a step that can be found by name.
+type stepName struct {
+	Choice
+	Key string
+}
+
+// workingSet is what a phone must know besides the page to note things without
+// a connection: which entries its page was made from.
+type workingSet struct {
+	Visit record.Ref        `json:"visit"`
+	Day   calendar.Day      `json:"day"`
+	Last  int64             `json:"last"` // the arrival of the newest entry
+	Over  map[string]string `json:"over"` // by step: the entries of its state at this visit
 }
 
 // foundLine is one thing noted at this visit.
@@ -97,9 +106,11 @@ func (s *Site) showVisit(w http.ResponseWriter, v *view, self record.Ref, status
 		Typed: typed, Form: form, Wrong: wrong,
 	}
 	v.Name = "Visit of " + full.Day.Said()
+	if page.Blank = self == blank; page.Blank {
+		v.Name = "Visit"
+	}
 	page.Sheet, page.Self = v.Sheet, v.Ref(self)
-	page.Stops = v.stops(self)
-	page.Rest = v.names([]string{"step"})
+	v.fillWalk(page, self)
 	for _, d := range v.rev.Visit.Defects {
 		page.Defects = append(page.Defects, defect{v.Ref(d.Self), d})
 	}
@@ -109,53 +120,62 @@ func (s *Site) showVisit(w http.ResponseWriter, v *view, self record.Ref, status
 		}
 	}
 	page.Found = v.foundLines(self)
+	page.Pictures = s.strip(v, func(p record.Photo) bool { return p.Visit == self })
+	for _, x := range v.found(self) {
+		page.Doubts = append(page.Doubts, v.doubts(x.Self)...)
+	}
 	return s.render(w, status, "visit", page)
 }
 
-// stops is the walk, with what was noted at this visit already.
-func (v *view) stops(self record.Ref) []stop {
-	now := v.statesAt(self)
-	states := map[record.Ref]string{}
-	stages := map[record.Ref]string{}
-	for _, st := range v.rev.Plan.Steps {
-		states[st.Self] = st.State
-		if st.Grounds != "" {
-			states[st.Self] += " (" + string(st.Grounds) + ")"
-		}
-		stages[st.Self] = st.Stage
+// fillWalk lays the walk on the sheet, and what a phone keeps of it.
+func (v *view) fillWalk(page *visitPage, self record.Ref) {
+	page.Stops = v.stops(self)
+	page.Keys = picturesOf(page.Stops)
+	keys := map[string]string{}
+	for _, ref := range v.rec.Refs("step") {
+		keys[string(ref)], keys[v.rec.Name(ref)] = ref.Key(), ref.Key()
 	}
-	var out []stop
-	for _, x := range v.rev.Visit.Walk {
-		st := stop{ID: "stop-" + x.Part.Key(), Part: v.Ref(x.Part), Acts: x.Acts}
-		if x.Lies != x.Part {
-			st.Lies = v.Ref(x.Lies)
-		}
-		for i, l := range x.Steps {
-			if i > 0 && x.Steps[i-1].Step == l.Step {
-				continue // its second likely state: every state has its button anyway
+	for _, c := range v.names([]string{"step"}) {
+		page.Rest = append(page.Rest, stepName{c, keys[c.Value]})
+	}
+	page.Checks = v.names([]string{"check"})
+	for _, a := range v.rev.First.AtVisit {
+		f := firstAct{Say: a.Say}
+		for i, st := range v.rev.Visit.Walk {
+			if slices.ContainsFunc(st.Acts, func(x desk.Act) bool { return x.ID == a.ID }) {
+				f.Stop = page.Stops[i].ID
 			}
-			st.Steps = append(st.Steps, tap{Key: l.Step.Key(), Name: v.rec.Name(l.Step), Stage: stages[l.Step], Was: states[l.Step], Now: now[l.Step], Likely: l.Tap})
 		}
-		out = append(out, st)
+		page.First = append(page.First, f)
 	}
-	return out
+	page.Kept = workingSet{Visit: self, Day: page.Visit.Day, Last: v.Last, Over: map[string]string{}}
+	for _, g := range journal.All[record.Sighting](v.rec) {
+		if g.Visit == self {
+			page.Kept.Over[g.Step.Key()] = v.rec.Over(g.Self, "state")
+		}
+	}
 }
 
-// statesAt reads what was noted of steps at one visit.
-func (v *view) statesAt(self record.Ref) map[record.Ref]string {
-	out := map[record.Ref]string{}
-	for _, x := range v.found(self) {
-		if g, ok := journal.Get[record.Sighting](v.rec, x.Self); ok {
-			out[g.Step] = g.State
-		}
+// blankVisit is the sheet of no visit: a phone keeps it, to note on it a visit
+// that it begins without a connection.
+func (s *Site) blankVisit(w http.ResponseWriter, r *http.Request) error {
+	v, err := s.view(r, "Visit")
+	if err != nil {
+		return err
 	}
-	return out
+	return s.showVisit(w, v, blank, http.StatusOK, nil, "", "")
 }
+
+// blank stands for the visit that a phone begins.
+var blank = record.R("visit", "blank")
 
 // foundLines says what was noted at a visit, each with its entry.
 func (v *view) foundLines(self record.Ref) []foundLine {
 	var out []foundLine
 	for _, x := range v.found(self) {
+		if p, ok := journal.Get[record.Photo](v.rec, x.Self); ok && p.File.Known() {
+			continue // the strip shows it
+		}
 		line := foundLine{Title: desk.Capital(x.Kind.Title), Link: v.Ref(x.Self), Entry: v.rec.From(x.Self).ID}
 		line.Link.Name = v.called(x.Self).Name
 		switch x.Kind.Name {
@@ -173,11 +193,21 @@ func (v *view) foundLines(self record.Ref) []foundLine {
 			m, _ := journal.Get[record.Remedy](v.rec, x.Self)
 			line.Link.Name, line.Says = v.rec.Name(m.Defect), m.State
 		case "measurement":
-			if h, ok := v.rec.Held(x.Self, "got"); ok {
-				line.Says = x.Kind.Field("got").Format(h.Value)
-			}
+			line.Says = v.fieldText(x.Self, "got")
+		case "evidence":
+			e, _ := journal.Get[record.Evidence](v.rec, x.Self)
+			line.Link.Name, line.Says = v.rec.Name(e.Photo), "shows "+v.rec.Name(e.Shows)
 		}
 		out = append(out, line)
 	}
 	return out
+}
+
+// gotSaid says what was measured: the one reading as it was written, or the
+// mean of several with their spread.
+func (v *view) gotSaid(m *visit.Measurement) string {
+	if m.Times > 1 {
+		return m.Said()
+	}
+	return v.fieldText(m.Self, "got")
 }

@@ -90,3 +90,23 @@ func between(s, from, to string) string {
 	s, _, _ = strings.Cut(s, to)
 	return s
 }
+
+// Without script too a defect is a picture and a word: the picture is kept, and
+// it is said that it shows the defect.
+func TestDefectWithItsPicture(t *testing.T) {
+	f := typicalBuild(t)
+	b := visit(t, f)
+	w := b.send("/visit/v2/defect", map[string]string{"what": "void at the stem", "part": "part/deck"}, map[string]string{"picture=IMG_9.jpg": "\xff\xd8\xffnot much of a picture"})
+	if w.Code != http.StatusSeeOther {
+		t.Fatalf("%d %s", w.Code, between(w.Body.String(), `role="alert">`, "<"))
+	}
+	r := as(t, f)
+	for _, e := range journal.All[record.Evidence](r) {
+		d, _ := journal.Get[record.Defect](r, e.Shows)
+		p, _ := journal.Get[record.Photo](r, e.Photo)
+		if d.What == "void at the stem" && p.Name == "IMG_9.jpg" && p.File.Known() && p.Part == "part/deck" && p.Visit == "visit/v2" {
+			return
+		}
+	}
+	t.Error("no picture is said to show it")
+}

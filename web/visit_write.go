@@ -1,7 +1,6 @@
 package web
 
 import (
-	"encoding/json"
 	"fmt"
 	"net/http"
 	"strings"
@@ -18,8 +17,9 @@ var quick = map[string][]string{
 	"agreement":   {"says", "with", "about", "before"},
 	"defect":      {"what", "part", "gravity", "before", "snag"},
 	"question":    {"text", "to", "before"},
-	"measurement": {"what", "of", "got", "should", "by"},
-	"photo":       {"name", "part", "note"},
+	"measurement": {"check", "what", "of", "got", "should", "by", "taken", "state", "drawing"},
+	"photo":       {"name", "part", "place", "file", "note"},
+	"evidence":    {"shows", "photo"},
 	"arrival":     {"item", "whole", "note"},
 	"remedy":      {"defect", "state", "note"},
 	"statement":   {"about", "what", "when", "by", "said"},
@@ -42,30 +42,38 @@ func (s *Site) note(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	typed := typedFields(r, k)
-	values, wrong := v.read(k, s.completed(v, self, k, typed))
-	if len(wrong) > 0 {
-		return s.showVisit(w, v, self, http.StatusUnprocessableEntity, typed, k.Name, whyNot(k, wrong))
+	at, _ := journal.Get[record.Visit](v.rec, self)
+	t, err := v.thing(at, k, typed, "")
+	if err != nil {
+		return err
 	}
-	visit, _ := journal.Get[record.Visit](v.rec, self)
-	e := s.draft(w, r, f, visit.Day, groundsOr(r, v.groundsFor(k, values)))
-	e.Visit, e.Origin = self, "sheet of the visit of "+visit.Day.Said()
-	key := e.ID
-	if k.Name == "sighting" { // a second tap at the same visit takes the place of the first
-		var step record.Ref
-		if err := json.Unmarshal([]byte(values["step"]), &step); err != nil {
-			return err // read has resolved it
+	if err := s.takeFiles(r, f, k, t.values, t.wrong); err != nil {
+		return err
+	}
+	if k.Name == "photo" && t.named(typed) {
+		delete(t.wrong, "name")
+	}
+	if len(t.wrong) > 0 {
+		return s.showVisit(w, v, self, http.StatusUnprocessableEntity, typed, k.Name, whyNot(k, t.wrong))
+	}
+	if g := record.Grounds(r.PostFormValue("grounds")); g.Rank() >= 0 {
+		t.grounds = g
+	}
+	e := s.draft(w, r, f, at.Day, t.grounds)
+	e.Origin = "sheet of the visit of " + at.Day.Said()
+	v.say(&e, at, k, &t)
+	entries := []journal.Entry{e}
+	if k.Name == "defect" {
+		more, err := s.shownBy(r, f, v, e, t)
+		if err != nil {
+			return err
 		}
-		key = self.Key() + "." + step.Key()
+		entries = append(entries, more...)
 	}
-	subject := record.R(k.Name, key)
-	e.Facts = journal.Facts(subject, values)
-	for i, x := range e.Facts {
-		e.Facts[i].Over = v.rec.Over(subject, x.Field)
-	}
-	if _, err := f.Accept(r.Context(), e); err != nil {
+	if _, err := f.Accept(r.Context(), entries...); err != nil {
 		return s.showVisit(w, v, self, http.StatusUnprocessableEntity, typed, k.Name, whyRefused(err))
 	}
-	return wrote(w, r, visitAt(self, r.PostFormValue("stop"), k.Name), subject, e.ID)
+	return wrote(w, r, visitAt(self, r.PostFormValue("stop"), k.Name), t.subject, e.ID)
 }
 
 // visitAt is the place on the visit's sheet to go back to: the stop where one
@@ -75,25 +83,6 @@ func visitAt(self record.Ref, stop, kind string) string {
 		stop = "form-" + kind
 	}
 	return pathOf(self) + "#" + stop
-}
-
-// completed adds what the sheet itself knows: the visit, its day, and that a
-// number which is still missing is to be told.
-func (s *Site) completed(v *view, self record.Ref, k *record.Kind, typed map[string]string) map[string]string {
-	visit, _ := journal.Get[record.Visit](v.rec, self)
-	full := map[string]string{}
-	for name, text := range typed {
-		full[name] = text
-	}
-	if k.Field("visit") != nil {
-		full["visit"] = string(self)
-	}
-	for _, name := range []string{"day", "on", "asked"} {
-		if k.Field(name) != nil && full[name] == "" {
-			full[name] = visit.Day.String()
-		}
-	}
-	return full
 }
 
 // whyNot says in one sentence what was wrong with a short form.

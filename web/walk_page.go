@@ -7,6 +7,7 @@ import (
 	"dogshore/drawing"
 	"dogshore/internal/draw"
 	"dogshore/journal"
+	"dogshore/letter"
 	"dogshore/record"
 )
 
@@ -19,7 +20,11 @@ type walkPage struct {
 	Loose  []loose
 	Asks   []visit.Question
 	States []string
+	Open   []Named // visits that were begun and not closed
 }
+
+// daysOpen is how long a visit that nobody closed is offered to go on with.
+const daysOpen = 3
 
 // loose is an agreement or a decision that is not firm.
 type loose struct {
@@ -38,6 +43,11 @@ func (s *Site) walkPage(w http.ResponseWriter, r *http.Request) error {
 	for _, l := range v.rev.Visit.Loose {
 		page.Loose = append(page.Loose, loose{l, v.called(l.About), v.Ref(l.With), v.Ref(l.Before)})
 	}
+	for _, x := range journal.All[record.Visit](v.rec) {
+		if x.Day.Known() && x.Day <= v.Today && v.Today-x.Day <= daysOpen && x.Planned != record.Yes && x.Closed != record.Yes {
+			page.Open = append(page.Open, v.Ref(x.Self))
+		}
+	}
 	return s.render(w, http.StatusOK, "walk", page)
 }
 
@@ -48,6 +58,6 @@ func (s *Site) walkPaper(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	b, _ := journal.Get[record.Build](v.rec, buildRef)
-	sheet := drawing.WalkSheet(b, v.rev.Visit, v.rec.Name)
+	sheet := drawing.WalkSheet(b, v.rev.Visit, letter.Words(v.rec).Names(v.rec), v.number)
 	return paper(w, "walking-sheet.pdf", "Walking sheet: "+b.Name, []*draw.Drawing{sheet})
 }

@@ -8,6 +8,7 @@ import (
 
 	"dogshore/calendar"
 	"dogshore/journal"
+	"dogshore/people"
 	"dogshore/record"
 	"dogshore/store"
 )
@@ -31,10 +32,19 @@ func (s *Site) writable(r *http.Request) (*store.Folder, error) {
 	return f, r.ParseForm()
 }
 
-// author is who writes: as the form says, else as the last form said.
+// author is who writes: as the form says, else as the last form said. From
+// outside it is who signed in; an owner may write another's name into a form,
+// nobody else may.
 func author(r *http.Request) string {
+	v := visitorOf(r)
+	if v != nil && v.Role != people.Owner {
+		return v.Who
+	}
 	if a := strings.TrimSpace(r.PostFormValue("author")); a != "" && len(a) <= longestAuthor {
 		return a
+	}
+	if v != nil {
+		return v.Who
 	}
 	if c, err := r.Cookie(authorCookie); err == nil {
 		if a, err := url.QueryUnescape(c.Value); err == nil && a != "" && len(a) <= longestAuthor {
@@ -48,6 +58,9 @@ func author(r *http.Request) string {
 // next form.
 func (s *Site) draft(w http.ResponseWriter, r *http.Request, f *store.Folder, since calendar.Day, how record.Grounds) journal.Entry {
 	a := author(r)
+	if visitorOf(r) != nil { // the session knows
+		return f.Draft(a, since, how)
+	}
 	http.SetCookie(w, &http.Cookie{Name: authorCookie, Value: url.QueryEscape(a), Path: "/", MaxAge: int((365 * 24 * time.Hour).Seconds()), HttpOnly: true, SameSite: http.SameSiteStrictMode})
 	return f.Draft(a, since, how)
 }

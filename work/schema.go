@@ -6,7 +6,10 @@ import (
 	"strings"
 
 	"dogshore/calendar"
+	"dogshore/gybe"
+	"dogshore/jackstay"
 	"dogshore/programme"
+	"dogshore/rope"
 )
 
 // schema is a JSON Schema, draft 2020-12, as far as Go types need it.
@@ -33,9 +36,29 @@ var texts = map[reflect.Type]schema{
 	reflect.TypeFor[programme.State](): {
 		Type: "string", Enum: []string{string(programme.NotStarted), string(programme.UnderWay), string(programme.Done)},
 	},
+	reflect.TypeFor[jackstay.SupportKind](): words(jackstay.FixedSupport, jackstay.GuideSupport),
+	reflect.TypeFor[jackstay.Posture]():     words(jackstay.Standing, jackstay.Kneeling, jackstay.Lying),
+	reflect.TypeFor[jackstay.How]():         words(jackstay.Jammed, jackstay.Sliding, jackstay.HeldBySupport),
+	reflect.TypeFor[jackstay.Verdict]():     words(jackstay.Meets, jackstay.MeetsNot, jackstay.Between, jackstay.NotKnown),
+	reflect.TypeFor[jackstay.Told]():        words(jackstay.NoDifference, jackstay.First, jackstay.Second),
+	reflect.TypeFor[jackstay.Kept]():        words(jackstay.Met, jackstay.NotMet, jackstay.KeptUnknown, jackstay.NotHer, jackstay.KeptTwice),
+	reflect.TypeFor[jackstay.Class](): words(jackstay.Aboard, jackstay.Outboard, jackstay.Dragging, jackstay.Inboard,
+		jackstay.ClassAOrB, jackstay.ClassBOrC, jackstay.ClassAOrC),
+	reflect.TypeFor[rope.Verdict](): {Type: "string", Enum: []string{string(rope.Meets), string(rope.MeetsNot), string(rope.NotKnown)}},
+	reflect.TypeFor[gybe.Side]():    {Type: "string", Enum: []string{string(gybe.Port), string(gybe.Starboard), string(gybe.Both)}},
+	reflect.TypeFor[gybe.Outcome](): {Type: "string", Enum: []string{string(gybe.Holds), string(gybe.NoBalance), string(gybe.Through)}},
 	reflect.TypeFor[programme.LinkType](): {
 		Type: "string", Enum: []string{string(programme.FS), string(programme.SS), string(programme.FF), string(programme.SF)},
 	},
+}
+
+// words is a text that is one of some words.
+func words[T ~string](of ...T) schema {
+	s := schema{Type: "string"}
+	for _, w := range of {
+		s.Enum = append(s.Enum, string(w))
+	}
+	return s
 }
 
 // schemaOf reads the schema of an engine's case and result off their types.

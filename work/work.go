@@ -12,6 +12,9 @@ import (
 	"reflect"
 	"sort"
 	"strings"
+
+	"dogshore/gybe"
+	"dogshore/rope"
 )
 
 // MaxInput is the most that is read of a case, in bytes.
@@ -27,12 +30,40 @@ type engine struct {
 }
 
 var engines = map[string]engine{
+	"anchor": {
+		says:    "An eye bolted to a deck: its bolts, the chain of its parts with the weakest named, and what a cored deck must have under it. SI units.",
+		example: func() any { return exampleAnchor() },
+		inType:  reflect.TypeFor[rope.AnchorCase](),
+		outType: reflect.TypeFor[rope.AnchorResult](),
+		run:     func(_ context.Context, read func(any) error) (any, error) { return runAnchor(read) },
+	},
+	"gybe": {
+		says:    "A boom's preventer with the sail caught aback: tension, load on every turn of its lead, compression and bending of the boom, as ranges against ratings. SI units, angles in rad.",
+		example: func() any { return exampleGybe() },
+		inType:  reflect.TypeFor[gybe.Case](),
+		outType: reflect.TypeFor[gybe.Result](),
+		run:     func(_ context.Context, read func(any) error) (any, error) { return runGybe(read) },
+	},
+	"sweep": {
+		says:    "The zones that boom, mainsheet, traveller and preventers sweep, and who is inside them. SI units, angles in rad.",
+		example: func() any { return exampleSweep() },
+		inType:  reflect.TypeFor[gybe.SweepCase](),
+		outType: reflect.TypeFor[gybe.SweepResult](),
+		run:     func(_ context.Context, read func(any) error) (any, error) { return runSweep(read) },
+	},
 	"forecast": {
 		says:    "What the visits teach of a yard, and from it the spread of every date, the launch, and by when each point must be settled.",
 		example: func() any { return exampleForecast() },
 		inType:  reflect.TypeFor[ForecastCase](),
 		outType: reflect.TypeFor[ForecastResult](),
 		run:     runForecast,
+	},
+	"jackstay": {
+		says:    "Jackstays, clip points and tethers on a deck: loads, reach, who goes over the side and how, what a line can catch on, ways gone clipped, rules line by line.",
+		example: func() any { return exampleJackstay() },
+		inType:  reflect.TypeFor[JackstayCase](),
+		outType: reflect.TypeFor[JackstayResult](),
+		run:     func(_ context.Context, read func(any) error) (any, error) { return runJackstay(read) },
 	},
 	"programme": {
 		says:    "Dates, floats and bounds of a network of steps, as of a data date.",

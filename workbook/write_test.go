@@ -88,7 +88,7 @@ func TestWorkbookHasASheetForEachKind(t *testing.T) {
 		{"Parts", "C3"}:   "Deck",                     // a name that one part has
 		{"Options", "B2"}: "=SUM(A1) or two hatches?", // a text that begins like a formula
 		{"Options", "F2"}: "12,5 kg",                  // as it was typed
-		{"Build", "L2"}:   "2026-01-12",
+		{"Build", "M2"}:   "2026-01-12",
 	} {
 		s := sheets[at[0]]
 		row, column := int(at[1][1]-'0'), int(at[1][0]-'A')+1

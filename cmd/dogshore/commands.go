@@ -12,15 +12,20 @@ import (
 // commands is the command line. Each command is a struct in a file of its own
 // with a Run method; results go to streams.out, all else to streams.err.
 type commands struct {
-	Demo     demoCmd     `cmd:"" help:"Make the demo builds, print the review and serve the pages."`
-	New      newCmd      `cmd:"" help:"Start a build folder."`
-	Open     openCmd     `cmd:"" help:"Serve the pages of a build folder."`
-	Review   reviewCmd   `cmd:"" help:"Print what to look at, ask and settle next."`
-	Workbook workbookCmd `cmd:"" help:"Write the build as a workbook, a sheet for each kind."`
-	Intake   intakeCmd   `cmd:"" help:"Read workbooks, CSV files and messages into the record."`
-	Undo     undoCmd     `cmd:"" help:"Strike everything that one intake wrote."`
-	Sheet    sheetCmd    `cmd:"" help:"Write the start sheet or the walking sheet, for paper or as a workbook."`
-	Work     workCmd     `cmd:"" help:"Run one engine on a case from standard input."`
+	Demo       demoCmd       `cmd:"" help:"Make the demo builds, print the review and serve the pages."`
+	New        newCmd        `cmd:"" help:"Start a build folder."`
+	Open       openCmd       `cmd:"" help:"Serve the pages of a build folder."`
+	Passphrase passphraseCmd `cmd:"" help:"Set the passphrase that lets other computers and phones in."`
+	Review     reviewCmd     `cmd:"" help:"Print what to look at, ask and settle next."`
+	Deck       deckCmd       `cmd:"" help:"Print what each arrangement of the lines on deck leaves open."`
+	Workbook   workbookCmd   `cmd:"" help:"Write the build as a workbook, a sheet for each kind."`
+	Intake     intakeCmd     `cmd:"" help:"Read workbooks, CSV files and messages into the record."`
+	Undo       undoCmd       `cmd:"" help:"Strike everything that one intake wrote."`
+	Letter     letterCmd     `cmd:"" help:"Print the draft of the letter after the last visit, or write it for paper."`
+	Diary      diaryCmd      `cmd:"" help:"Write all visits as an archive that opens without the program, to keep or to share."`
+	Calendar   calendarCmd   `cmd:"" help:"Print the build's dates for an ordinary calendar program (RFC 5545)."`
+	Sheet      sheetCmd      `cmd:"" help:"Write the start sheet or the walking sheet, for paper or as a workbook."`
+	Work       workCmd       `cmd:"" help:"Run one engine on a case from standard input."`
 }
 
 // streams are where a command reads and writes, and its clock.

@@ -18,8 +18,11 @@ import (
 
 type intakeCmd struct {
 	Dir    string   `arg:"" help:"The build folder."`
-	Files  []string `arg:"" help:"Workbooks (XLSX), lists (CSV) and messages (TXT, EML); a folder stands for those in it, - for a message on standard input."`
+	Files  []string `arg:"" help:"Workbooks (XLSX), lists (CSV), messages (TXT, EML), pictures (JPEG, HEIC, PNG) and films; a folder stands for those in it, pictures also for those in folders within it, - for a message on standard input."`
 	Accept bool     `help:"Write what was read. Without it nothing is written."`
+	Clock  string   `help:"What is to be added to the times of these pictures, where the camera's clock was wrong: +1h13m, -6h." placeholder:"TIME"`
+	Camera string   `help:"Only the clock of this camera was wrong, as the list names it." placeholder:"NAME"`
+	Zone   string   `help:"Time zone in which the pictures were taken, if not the yard's: Europe/Lisbon, +01:00." placeholder:"ZONE"`
 	Since  string   `help:"The day from which values hold that differ from the record's, or \"correction\" if they put right what was wrong from the start." placeholder:"DAY"`
 	By     string   `help:"Who hands the files in." default:"owner"`
 	Answer []string `help:"Answer to a question, as it is printed: its place, =, the answer." placeholder:"PLACE=ANSWER" sep:"none"`
@@ -51,7 +54,7 @@ func (c *intakeCmd) Run(ctx context.Context, s streams) error {
 		return err
 	}
 	defer func() { _ = f.Close() }()
-	files, shut, err := openFiles(c.Files, s)
+	files, photos, shut, err := openFiles(c.Files, s)
 	if err != nil {
 		return err
 	}
@@ -60,7 +63,25 @@ func (c *intakeCmd) Run(ctx context.Context, s streams) error {
 	if err != nil {
 		return err
 	}
-	r := intake.Read(files, rec, opt)
+	if len(files) > 0 {
+		if err := c.lists(ctx, s, f, intake.Read(files, rec, opt), today); err != nil {
+			return err
+		}
+	}
+	if len(photos) == 0 {
+		return nil
+	}
+	if len(files) > 0 && c.Accept { // the lists may bring the visits of the pictures
+		if rec, err = f.As(ctx, today, journal.Now); err != nil {
+			return err
+		}
+	}
+	return c.photos(ctx, s, f, photos, rec, opt)
+}
+
+// lists prints what workbooks, lists and messages say, and writes it if that
+// is asked for.
+func (c *intakeCmd) lists(ctx context.Context, s streams, f *store.Folder, r *intake.Reading, today calendar.Day) error {
 	if err := intake.Print(s.out, r); err != nil {
 		return err
 	}
@@ -96,8 +117,9 @@ func sayAccepted(w io.Writer, dir string, done intake.Accepted) {
 }
 
 // openFiles opens what the arguments name: files, the readable files of a
-// folder in the order of their names, and standard input.
-func openFiles(names []string, s streams) (files []intake.File, shut func(), err error) {
+// folder in the order of their names, and standard input. Pictures are only
+// found: they are opened when they are read.
+func openFiles(names []string, s streams) (files []intake.File, photos []found, shut func(), err error) {
 	var open []*os.File
 	shut = func() {
 		for _, f := range open {
@@ -125,26 +147,34 @@ func openFiles(names []string, s streams) (files []intake.File, shut func(), err
 			files = append(files, intake.File{Name: "pasted message.txt", Data: strings.NewReader(string(text)), Size: int64(len(text))})
 			continue
 		}
-		paths, err := expand(name)
+		paths, pictures, err := expand(name)
 		errs = append(errs, err)
+		photos = append(photos, pictures...)
 		for _, p := range paths {
 			errs = append(errs, add(p))
 		}
 	}
 	if err := errors.Join(errs...); err != nil {
 		shut()
-		return nil, nil, err
+		return nil, nil, nil, err
 	}
-	return files, shut, nil
+	return files, photos, shut, nil
 }
 
-// expand returns the files that an argument stands for.
-func expand(name string) ([]string, error) {
+// expand returns the files that an argument stands for: lists and messages,
+// and pictures.
+func expand(name string) (lists []string, photos []found, err error) {
 	info, err := os.Stat(name)
 	if err == nil && !info.IsDir() {
-		return []string{name}, nil
+		if isPicture(name) {
+			return nil, []found{{name, filepath.Base(name), info.Size()}}, nil
+		}
+		return []string{name}, nil, nil
 	}
 	if err == nil {
+		if photos, err = picturesIn(name); err != nil {
+			return nil, nil, err
+		}
 		name = filepath.Join(name, "*")
 	}
 	all, gerr := filepath.Glob(name)
@@ -152,20 +182,19 @@ func expand(name string) ([]string, error) {
 		if err == nil {
 			err = fmt.Errorf("%s: there is no file in it", filepath.Dir(name))
 		}
-		return nil, err
+		return nil, nil, err
 	}
-	var out []string
 	for _, p := range all {
 		switch strings.ToLower(filepath.Ext(p)) {
 		case ".xlsx", ".xlsm", ".csv", ".tsv", ".txt", ".eml":
 			if !strings.HasPrefix(filepath.Base(p), ".") && !strings.HasPrefix(filepath.Base(p), "~") {
-				out = append(out, p)
+				lists = append(lists, p)
 			}
 		}
 	}
-	sort.Strings(out)
-	if len(out) == 0 {
-		return nil, fmt.Errorf("%s: there is no workbook, list or message among %d files", name, len(all))
+	sort.Strings(lists)
+	if len(lists)+len(photos) == 0 {
+		return nil, nil, fmt.Errorf("%s: there is no workbook, list, message or picture among %d files", name, len(all))
 	}
-	return out, nil
+	return lists, photos, nil
 }

@@ -7,9 +7,14 @@ import (
 	"os"
 	"os/signal"
 	"syscall"
+
+	"dogshore/picture"
 )
 
 func main() {
+	if code, child := picture.Child(os.Stdin, os.Stdout, os.Stderr); child {
+		os.Exit(code)
+	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	context.AfterFunc(ctx, stop) // a second interrupt ends the program at once
 	code := run(ctx, os.Args[1:], streams{in: os.Stdin, out: os.Stdout, err: os.Stderr})

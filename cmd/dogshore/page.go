@@ -75,6 +75,7 @@ func (p *page) review(v review.Review, all bool) {
 	}
 	p.asks(v)
 	p.ruled(v)
+	p.stands(v)
 	p.since(v)
 	p.doubts(v)
 	p.line("")
@@ -223,17 +224,23 @@ func (p *page) coming(v review.Review) {
 }
 
 func (p *page) asks(v review.Review) {
-	if len(v.Asks) == 0 {
+	p.list("Passed over at the last two visits: do, drop, or waive with a name?", len(v.Asks), mostAsks, func(i int) string {
+		return v.Asks[i].Act.Say + " (" + v.Asks[i].Act.ID + ")"
+	})
+}
+
+// list prints the first of n lines under a title, and counts the rest.
+func (p *page) list(title string, n, most int, line func(i int) string) {
+	if n == 0 {
 		return
 	}
 	p.line("")
-	p.para(bold, "", "", "Passed over at the last two visits: do, drop, or waive with a name?")
-	for i, x := range v.Asks {
-		if i == mostAsks {
-			p.para(plainInk, "  - ", "    ", fmt.Sprintf("and %d more; --json lists all", len(v.Asks)-mostAsks))
-			break
-		}
-		p.para(plainInk, "  - ", "    ", x.Act.Say+" ("+x.Act.ID+")")
+	p.para(bold, "", "", title)
+	for i := range min(n, most) {
+		p.para(plainInk, "  - ", "    ", line(i))
+	}
+	if n > most {
+		p.para(plainInk, "  - ", "    ", fmt.Sprintf("and %d more; --json lists all", n-most))
 	}
 }
 
@@ -266,6 +273,7 @@ func (p *page) since(v review.Review) {
 	}
 	p.line("")
 	p.para(bold, "", "", "Since the visit of "+desk.Coarse(c.Visit.Day, v.Day))
+	p.moved(c.Launch)
 	if len(c.Happened)+len(c.Learned) == 0 {
 		p.para(plainInk, "  ", "  ", "Nothing new is on record.")
 		return
@@ -294,18 +302,9 @@ func (p *page) differences(v review.Review, title string, all []review.Differenc
 }
 
 func (p *page) doubts(v review.Review) {
-	if len(v.Doubts) == 0 {
-		return
-	}
-	p.line("")
-	p.para(bold, "", "", "What the record can't make sense of")
-	for i, d := range v.Doubts {
-		if i == mostDoubt {
-			p.para(plainInk, "  - ", "    ", fmt.Sprintf("and %d more; --json lists all", len(v.Doubts)-mostDoubt))
-			break
-		}
-		p.para(plainInk, "  - ", "    ", desk.Sentence(desk.Capital(d.Says)))
-	}
+	p.list("What the record can't make sense of", len(v.Doubts), mostDoubt, func(i int) string {
+		return desk.Sentence(desk.Capital(v.Doubts[i].Says))
+	})
 }
 
 // more says what stands one step down.

@@ -10,12 +10,12 @@ import (
 	"strings"
 
 	"dogshore/calendar"
-	"dogshore/desk/plan"
-	"dogshore/desk/visit"
 	"dogshore/drawing"
 	"dogshore/internal/draw"
 	"dogshore/journal"
+	"dogshore/letter"
 	"dogshore/record"
+	"dogshore/review"
 	"dogshore/store"
 	"dogshore/workbook"
 )
@@ -59,16 +59,37 @@ type sheetWalkCmd struct {
 
 // Run writes the walking sheet for the next visit.
 func (c *sheetWalkCmd) Run(ctx context.Context, s streams) error {
-	r, err := today(ctx, c.Dir, s)
+	f, err := store.Open(ctx, c.Dir, s.clock())
 	if err != nil {
 		return fmt.Errorf("sheet walk: %w", err)
 	}
-	b, _ := journal.Get[record.Build](r, "build/build")
-	page := drawing.WalkSheet(b, visit.Read(r, plan.Read(r)), r.Name)
+	page, b, err := walkSheet(ctx, f, calendar.Of(s.clock()()))
+	if err = errors.Join(err, f.Close()); err != nil {
+		return fmt.Errorf("sheet walk: %w", err)
+	}
 	if c.Out == "" {
 		c.Out = filepath.Join(c.Dir, "walking-sheet.pdf")
 	}
 	return writePDF(s, c.Out, "Walking sheet: "+b.Name, []*draw.Drawing{page})
+}
+
+// walkSheet draws the sheet of the review, so that its rows have the numbers by
+// which the pages type it in.
+func walkSheet(ctx context.Context, f *store.Folder, day calendar.Day) (*draw.Drawing, record.Build, error) {
+	last, err := f.Last(ctx)
+	if err != nil {
+		return nil, record.Build{}, err
+	}
+	r, err := f.As(ctx, day, last)
+	if err != nil {
+		return nil, record.Build{}, err
+	}
+	v, err := review.Read(ctx, f, day, last)
+	if err != nil {
+		return nil, record.Build{}, err
+	}
+	b, _ := journal.Get[record.Build](r, "build/build")
+	return drawing.WalkSheet(b, v.Visit, letter.Words(r).Names(r), last), b, nil
 }
 
 type sheetKeyCmd struct {

@@ -7,7 +7,7 @@ import (
 )
 
 type workCmd struct {
-	Engine  string `arg:"" help:"The engine: programme (dates without chance) or forecast."`
+	Engine  string `arg:"" help:"The engine: programme (dates without chance), forecast, jackstay (lines and clip points on a deck), anchor (bolts and what is under them), gybe (preventers) or sweep (what boom and sheet sweep)."`
 	Example bool   `help:"Print a small invented case that the engine takes." xor:"what"`
 	Schema  bool   `help:"Print the JSON Schema of the engine's case and result." xor:"what"`
 }

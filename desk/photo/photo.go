@@ -55,9 +55,6 @@ func Read(r *journal.Record) Answer {
 		if p.By != "" || visited && (v.By == "pictures" || v.By == "call") {
 			x.How = record.Shown
 		}
-		if e := r.From(p.Self); e != nil && e.Grounds.Rank() < x.How.Rank() {
-			x.How = e.Grounds
-		}
 		a.Photos = append(a.Photos, x)
 	}
 	slices.SortStableFunc(a.Photos, func(a, b Photo) int {

@@ -221,4 +221,7 @@ type Forecast struct {
 	Trials  int
 	Seed    uint64
 	Order   []programme.Link // the order at moulds, cradles and bays that was counted with
+	Stands  []StandOrder     // the same in words, where a part waits for another, and how often it is regretted
+
+	asked programme.ForecastCase // what the forecast was asked
 }

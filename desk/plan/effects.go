@@ -32,7 +32,7 @@ func Effects(ctx context.Context, r *journal.Record, now Answer, changes []Chang
 	var out []Effect
 	if e, ok := launchEffect(&now, &then); ok {
 		if e.Now.Basis == desk.ByChance {
-			e.None = e.None || noMove(ctx, r, now.Forecast.Learned, changes)
+			e.None = e.None || noMove(ctx, &now, &then)
 		}
 		out = append(out, e)
 	}
@@ -81,10 +81,7 @@ func effect(about record.Ref, now, then desk.When) Effect {
 }
 
 // noMove reports whether the launch's move lies inside the band of the trials.
-func noMove(ctx context.Context, r *journal.Record, l programme.Learned, changes []Change) bool {
-	m, err := programme.WhatMoved(ctx,
-		programme.Known{Case: caseOf(r, nil), Learned: l},
-		programme.Known{Case: caseOf(r, changes), Learned: l},
-		programme.Run{Seed: forecastSeed, Trials: movedTrials})
+func noMove(ctx context.Context, now, then *Answer) bool {
+	m, err := programme.WhatMoved(ctx, now.Known(), then.Known(), programme.Run{Seed: forecastSeed, Trials: movedTrials})
 	return err == nil && m.None
 }

@@ -42,8 +42,9 @@ func (d *reading) forecast(run forecaster) {
 		d.a.Forecast.Needs = "Chances need durations: how many working days each step takes, as three guesses."
 		return
 	}
-	l, out, err := run(d.makeForecast())
 	f := &d.a.Forecast
+	f.asked = d.makeForecast()
+	l, out, err := run(f.asked)
 	f.Learned = l
 	var invalid *programme.Invalid
 	switch {
@@ -63,6 +64,7 @@ func (d *reading) forecast(run forecaster) {
 		d.steps[record.R("step", s.ID)].Outlook = s
 	}
 	d.outlooks = map[record.Ref]programme.PointOutlook{}
+	d.readStands(out.Stands)
 	for _, p := range out.Points {
 		d.outlooks[record.R("point", p.ID)] = p
 	}

@@ -7,14 +7,12 @@ import (
 	"dogshore/programme"
 )
 
-// Known is a record with what its answer learned from it.
-type Known struct {
-	Record  *journal.Record
-	Learned programme.Learned
-}
+// Known is what a forecast was asked, and what was learned by then.
+type Known = programme.Known
 
-// movedTrials are fewer than a forecast has: what moved takes dozens of them.
-const movedTrials = 1000
+// movedTrials are more than a page's forecast has: a move is the difference of
+// two even chances, and what moved it a sum of such.
+const movedTrials = 2048
 
 // caseOf is what a record hands to the forecast, with changes in thought.
 func caseOf(r *journal.Record, changes []Change) programme.ForecastCase {
@@ -24,16 +22,20 @@ func caseOf(r *journal.Record, changes []Change) programme.ForecastCase {
 	return d.makeForecast()
 }
 
-// LaunchMoved says what moved the launch between two records, by groups that
+// Known is what the answer's forecast was asked, and what it had learned.
+func (a *Answer) Known() Known { return Known{Case: a.Forecast.asked, Learned: a.Forecast.Learned} }
+
+// Ask is what the forecast of a record would be asked: all that LaunchMoved
+// needs of it, with what is learned from that.
+func Ask(r *journal.Record) programme.ForecastCase { return caseOf(r, nil) }
+
+// LaunchMoved says what moved the launch between two states, by groups that
 // add up to the whole. ok is false where either has learned too little for
 // chances, or can't be worked out.
 func LaunchMoved(ctx context.Context, before, after Known) (m programme.Movement, ok bool) {
 	if !before.Learned.Enough() || !after.Learned.Enough() {
 		return m, false
 	}
-	m, err := programme.WhatMoved(ctx,
-		programme.Known{Case: caseOf(before.Record, nil), Learned: before.Learned},
-		programme.Known{Case: caseOf(after.Record, nil), Learned: after.Learned},
-		programme.Run{Seed: forecastSeed, Trials: movedTrials})
+	m, err := programme.WhatMoved(ctx, before, after, programme.Run{Seed: forecastSeed, Trials: movedTrials})
 	return m, err == nil && m.Before.Known() && m.After.Known()
 }

@@ -17,25 +17,33 @@ import (
 func (t *table) acts(a Answer) []desk.Act {
 	var out []desk.Act
 	for _, x := range a.Loose {
-		out = append(out, t.confirm(x))
+		out = append(out, t.keepWord(t.confirm(x), x.About))
 	}
 	for _, x := range a.Questions {
 		if t.fresh(x) && t.inLetter(x.Self) {
 			continue // asked and written at the last visit: the answer is given its time
 		}
-		out = append(out, t.question(x))
+		out = append(out, t.keepWord(t.question(x), x.Self))
 	}
 	for _, x := range a.Defects {
-		out = append(out, t.mend(x))
+		out = append(out, t.keepWord(t.mend(x), x.Self))
 	}
 	for _, x := range a.Measurements {
 		if x.Out || x.Wide() {
 			out = append(out, t.measure(x))
 		}
+		if x.Unlike || x.Other != "" {
+			out = append(out, t.whichShould(x))
+		}
+	}
+	for _, x := range a.Checks {
+		if x.Got == nil {
+			out = append(out, t.toMeasure(x))
+		}
 	}
 	for _, x := range a.Unanswered {
 		if x.By.Known() && x.By < t.r.Day {
-			out = append(out, t.remind(x))
+			out = append(out, t.keepWord(t.remind(x), x.About))
 		}
 	}
 	for _, x := range t.p.Promises {

@@ -11,6 +11,7 @@ import (
 
 // Answer is what the visit desk says of a record and the plan's answer.
 type Answer struct {
+	Day          calendar.Day
 	Last, Before record.Visit // the two last visits; zero if there are none
 	Next         Coming
 	Walk         []Stop // in walking order
@@ -18,9 +19,12 @@ type Answer struct {
 	Questions    []Question
 	Defects      []Defect
 	Measurements []Measurement
+	Checks       []Check      // what is to be measured, first what can be measured least long
 	Letter       []LetterLine // the first LinesOnPage on the page, the rest as an annex
 	Unanswered   []LetterLine
 	Acts         []desk.Act
+
+	at map[record.Ref]record.Ref // the part at which each check is measured
 }
 
 // Coming says when to come, and how.
@@ -78,13 +82,32 @@ type Measurement struct {
 	record.Measurement
 	Out     bool    // out of tolerance
 	By      float64 // how far
-	Scatter float64 // highest less lowest, of repeated ones
+	Mean    float64 // of repeated ones, in SI as the rest
+	Scatter float64 // highest less lowest
+	Spread  float64 // standard deviation of the sample; 0 for one reading
 	Times   int
+	Unlike  bool       // what it should be is of another dimension: nothing is compared
+	Other   record.Ref // a reading that says otherwise what it should be than the check does
 
 	readings []record.Ref // all of them
 	values   []float64    // theirs, in SI
-	allowed  record.Ref   // the one that says what it should be
+	allowed  record.Ref   // the reading or check that says what it should be
 }
+
+// Check is something to be measured, with the readings that count for it.
+type Check struct {
+	record.Check
+	Got   *Measurement // of the visit that measured it last; nil if nobody has
+	Told  bool         // what there is was only told
+	Ahead int          // as of acts, for the step before which it must be measured
+	Gone  bool
+}
+
+// Shown reports whether the reading is the yard's to take, and to show.
+func (c Check) Shown() bool { return c.Taken == "reading to be shown" }
+
+// Open reports whether it is still to be measured, or measured again.
+func (c Check) Open() bool { return c.Got == nil || c.Got.Out || c.Got.Wide() || c.Got.Unlike }
 
 // LetterLine is one numbered point of a letter, drafted or sent.
 type LetterLine struct {
@@ -92,6 +115,7 @@ type LetterLine struct {
 	Text   string
 	About  record.Ref
 	By     calendar.Day
-	Line   record.Ref // once sent
+	Told   calendar.Day // the later day that an earlier letter named; By has moved up
+	Line   record.Ref   // once sent
 	Answer *record.Answer
 }

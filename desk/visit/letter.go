@@ -85,8 +85,9 @@ func (t *table) open(a Answer) map[record.Ref]bool {
 	return open
 }
 
-// letter drafts the lines of the letter after the last visit: what is overdue
-// first, under the number it had; then what was noted; then what was
+// letter drafts the lines of the letter after the last visit: what is needed
+// sooner than an earlier letter said, and what is overdue, under the number it
+// had; then what was noted; then what was
 // understood, decided and found, and what is asked, by what comes first in the
 // shed. Nothing of prices, chances or opinions goes in. What was sent before
 // and is not overdue is not said again.
@@ -98,6 +99,7 @@ func (t *table) letter(a Answer, acts []desk.Act) []LetterLine {
 			l.sent[x.About] = true
 		}
 	}
+	l.sooner(a.Unanswered)
 	for _, x := range a.Unanswered {
 		if x.By.Known() && x.By < t.r.Day {
 			l.out = append(l.out, x)

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"dogshore/calendar"
+	"dogshore/desk"
 	"dogshore/desk/plan"
 	"dogshore/record"
 	"dogshore/unit"
@@ -111,5 +112,59 @@ func TestLetterAsksInTime(t *testing.T) {
 	got := Read(b.as(day(8)), plan.Answer{Steps: []plan.Step{core, hull}})
 	if len(got.Letter) != 2 || got.Letter[0].By != day(10) || got.Letter[1].By != day(15) {
 		t.Errorf("letter %+v, want answers by the 10th and the 15th", got.Letter)
+	}
+}
+
+// A day that a letter told the yard never moves later by itself: a step that
+// slips leaves it, in the act and on file, and its line is not said again. One
+// that moves up is said first in the next letter, under its number, with the day
+// that it was.
+func TestADayToldNeverMovesLater(t *testing.T) {
+	b := &build{t: t}
+	b.visit("v", day(7), "owner")
+	letter := put(b, day(2), record.Written, "l", record.Letter{Day: day(2)})
+	core := b.step(b.part("deck", "deck"), "deck-core", "deck core", "not started", 3)
+	hull := b.step("", "hull-core", "hull core", "not started", 3)
+	slips := put(b, day(1), record.Told, "slips", record.Question{Text: "Which foam?", Before: core.Self, Asked: day(1)})
+	gap := put(b, day(1), record.Seen, "gap", record.Defect{What: "Gap", Before: core.Self})
+	said := put(b, day(1), record.Told, "said", record.Agreement{Says: "300 mm to port", Day: day(1), Before: core.Self})
+	moves := put(b, day(1), record.Told, "moves", record.Question{Text: "Which glue?", Before: hull.Self, Asked: day(1)})
+	for n, about := range []record.Ref{slips, gap, said, moves} {
+		put(b, day(2), record.Written, fmt.Sprint("l-", n+1), sentLine(letter, n+1, about, day(20)))
+	}
+	put(b, day(2), record.Seen, "other", record.Defect{What: "Dust"})
+	at := func(later calendar.Day) Answer {
+		core.Chance.Day, hull.Chance.Day = day(24)+later, day(14)
+		return Read(b.as(day(8)), plan.Answer{Steps: []plan.Step{core, hull}})
+	}
+	for _, later := range []calendar.Day{0, 30, 200} {
+		got := at(later)
+		for _, id := range []string{"ask/question/slips", "look/defect/gap", "confirm/agreement/said"} {
+			if a := find(t, got.Acts, id); a.By.Day != day(20) || a.By.Basis != desk.OurLetter || a.By.Line(day(8)) != "by Mon 20 April, as our letter of Thu 2 April 2026 has it" || a.By.Work.Entry == nil {
+				t.Errorf("the core %d days later: %s %s", later, id, a.By.Line(day(8)))
+			}
+		}
+		if a := find(t, got.Acts, "ask/question/moves"); a.By.Day != day(14) {
+			t.Errorf("an earlier day does not stand: %s", a.By.Line(day(8)))
+		}
+		if len(got.Letter) != 2 || got.Letter[0].Number != 4 || got.Letter[0].By != day(14) || got.Letter[0].Told != day(20) || got.Letter[0].Line != "line/l-4" {
+			t.Fatalf("the core %d days later: letter %+v", later, got.Letter)
+		}
+		if want := "We need this sooner than we wrote, which was by Monday 20 April 2026. line 4"; got.Letter[0].Text != want {
+			t.Errorf("%q, want %q", got.Letter[0].Text, want)
+		}
+	}
+	// Once it is answered it binds nobody.
+	put(b, day(8), record.Told, "a", record.Answer{To: "line/l-2", Text: "next week"})
+	if a := find(t, at(30).Acts, "look/defect/gap"); a.By.Day == day(20) {
+		t.Error("an answered line still dates its act")
+	}
+	// When the moved line has been sent again its day is the one told, and the
+	// letter says it no more.
+	put(b, day(8), record.Written, "l-4", record.Line{By: day(14)})
+	for _, x := range at(0).Letter {
+		if x.Line != "" {
+			t.Errorf("said once more: %+v", x)
+		}
 	}
 }

@@ -14,21 +14,26 @@ import (
 // Read says what the visits so far left open, what the next one is for, and
 // what goes into the letter after the last. It reads the plan's answer for
 // where each step stands and runs no engine. What was dropped or waived asks
-// nothing of the next visit.
-func Read(r *journal.Record, p plan.Answer) Answer {
+// nothing of the next visit. more are the acts of the desks between the two.
+func Read(r *journal.Record, p plan.Answer, more ...desk.Act) Answer {
 	t := newTable(r, p)
-	var a Answer
+	a := Answer{Day: r.Day}
 	a.Last, a.Before = t.lastTwo()
 	a.Loose = t.loose()
 	a.Questions = t.questions()
 	a.Defects = t.defects()
 	a.Measurements = t.measurements()
+	a.Checks = t.checks(a.Measurements)
 	a.Unanswered = t.unanswered(a)
 	a.Acts = t.acts(a)
-	all, _ := desk.Rule(r, desk.Merge(slices.Concat(p.Acts, a.Acts)))
+	all, _ := desk.Rule(r, desk.Merge(slices.Concat(p.Acts, more, a.Acts)))
 	a.Next = t.coming(a.Last, all)
 	a.Walk = t.walk(all)
 	a.Letter = t.letter(a, all)
+	a.at = map[record.Ref]record.Ref{}
+	for _, c := range a.Checks {
+		a.at[c.Self] = t.on(c.Of, c.Before)
+	}
 	return a
 }
 

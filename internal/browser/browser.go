@@ -44,15 +44,18 @@ const (
 const patience = 90 * time.Second
 
 var shared = sync.OnceValues(func() (context.Context, error) {
-	options := append(chromedp.DefaultExecAllocatorOptions[:],
+	alloc, _ := chromedp.NewExecAllocator(context.Background(), options()...) // it ends with the test's process
+	ctx, _ := chromedp.NewContext(alloc)
+	return ctx, chromedp.Run(ctx)
+})
+
+func options() []chromedp.ExecAllocatorOption {
+	return append(chromedp.DefaultExecAllocatorOptions[:],
 		chromedp.NoSandbox, chromedp.DisableGPU, chromedp.NoFirstRun,
 		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true),
 		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true),
 		chromedp.Flag("font-render-hinting", "none"))
-	alloc, _ := chromedp.NewExecAllocator(context.Background(), options...) // it ends with the test's process
-	ctx, _ := chromedp.NewContext(alloc)
-	return ctx, chromedp.Run(ctx)
-})
+}
 
 // Tab is one window of the shared browser.
 type Tab struct {
@@ -70,7 +73,22 @@ func New(t testing.TB, size Size, scheme Scheme) *Tab {
 	if err != nil {
 		t.Fatalf("start chromium: %v", err)
 	}
-	ctx, cancel := chromedp.NewContext(root)
+	return open(t, root, size, scheme)
+}
+
+// Own opens a window of a browser of its own, which keeps what it keeps in
+// dir: Kill ends it, and another Own with the same folder finds what was on
+// disk by then.
+func Own(t testing.TB, dir string, size Size, scheme Scheme) *Tab {
+	t.Helper()
+	alloc, cancel := chromedp.NewExecAllocator(context.Background(), append(options(), chromedp.UserDataDir(dir))...)
+	t.Cleanup(cancel)
+	return open(t, alloc, size, scheme)
+}
+
+func open(t testing.TB, in context.Context, size Size, scheme Scheme) *Tab {
+	t.Helper()
+	ctx, cancel := chromedp.NewContext(in)
 	t.Cleanup(cancel)
 	if err := chromedp.Run(ctx); err != nil { // without a deadline: it would end the window too
 		t.Fatalf("open a window: %v", err)
@@ -79,6 +97,17 @@ func New(t testing.TB, size Size, scheme Scheme) *Tab {
 	tab.Do(page.BringToFront())
 	tab.Look(size, scheme)
 	return tab
+}
+
+// Kill ends the browser of an Own window as a phone does that needs the room,
+// or whose battery is empty: nothing is shut properly.
+func (b *Tab) Kill() {
+	b.t.Helper()
+	p := chromedp.FromContext(b.ctx).Browser.Process()
+	if err := p.Kill(); err != nil {
+		b.t.Fatal(err)
+	}
+	<-chromedp.FromContext(b.ctx).Browser.LostConnection
 }
 
 // Look makes the window another size, or its reader prefer another scheme; the
@@ -116,15 +145,28 @@ func (b *Tab) Settled() {
 	b.Do(chromedp.WaitReady("html[data-settled]", chromedp.ByQuery))
 }
 
-// Click presses what the selector names, and waits for the page that it leads
-// to.
+// Click presses what the selector names, where nothing that stays at the
+// window's edge lies over it, and waits for the page that it leads to.
 func (b *Tab) Click(selector string) {
 	b.t.Helper()
 	b.Do(
-		chromedp.Evaluate(`delete document.documentElement.dataset.settled`, nil),
+		chromedp.WaitVisible(selector, chromedp.ByQuery),
+		chromedp.Evaluate(fmt.Sprintf(`delete document.documentElement.dataset.settled; document.querySelector(%q).scrollIntoView({ block: "center", behavior: "instant" })`, selector), nil),
 		chromedp.Click(selector, chromedp.ByQuery),
 	)
 	b.Settled()
+}
+
+// Choose hands a file to the field that the selector names.
+func (b *Tab) Choose(selector, path string) {
+	b.t.Helper()
+	b.Do(chromedp.SetUploadFiles(selector, []string{path}, chromedp.ByQuery))
+}
+
+// Until waits until script in the page yields true.
+func (b *Tab) Until(script string) {
+	b.t.Helper()
+	b.Do(chromedp.Poll(script, nil, chromedp.WithPollingInterval(50*time.Millisecond), chromedp.WithPollingTimeout(patience)))
 }
 
 // Fill types a text into the field that the selector names.
@@ -155,12 +197,23 @@ func (b *Tab) Eval(script string, into any) {
 // DOGSHORE_PICTURES names; without it none is taken.
 func (b *Tab) Picture(name string) {
 	b.t.Helper()
+	b.keep(name, func(png *[]byte) chromedp.Action { return chromedp.FullScreenshot(png, 100) })
+}
+
+// Sight keeps a picture of what of the page is in sight.
+func (b *Tab) Sight(name string) {
+	b.t.Helper()
+	b.keep(name, func(png *[]byte) chromedp.Action { return chromedp.CaptureScreenshot(png) })
+}
+
+func (b *Tab) keep(name string, take func(*[]byte) chromedp.Action) {
+	b.t.Helper()
 	dir := os.Getenv("DOGSHORE_PICTURES")
 	if dir == "" {
 		return
 	}
 	var png []byte
-	b.Do(chromedp.FullScreenshot(&png, 100))
+	b.Do(take(&png))
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		b.t.Fatal(err)
 	}

@@ -68,6 +68,7 @@ const (
 	markText
 	markLink // opens a link
 	markEnd  // closes it
+	markPicture
 )
 
 type mark struct {
@@ -77,7 +78,8 @@ type mark struct {
 	r      float64
 	size   float64
 	anchor Anchor
-	text   string // of a text; of a link what it is called
+	text   string // of a text; of a link what it is called; of a picture what it shows
+	data   []byte // of a picture
 }
 
 // Line draws an open line through the points.

@@ -4,6 +4,7 @@ import (
 	_ "embed"
 	"strings"
 	"sync"
+	"unicode"
 	"unicode/utf8"
 
 	"codeberg.org/go-pdf/fpdf"
@@ -37,7 +38,9 @@ var ruler = sync.OnceValue(func() [2]map[rune]float64 {
 		p.SetFont(family, style, 100)
 		out[i] = map[rune]float64{}
 		for r := rune(32); r < 0x2300; r++ {
-			out[i][r] = p.GetStringWidth(string(r)) / (100 * mmPerPt)
+			if written(r) {
+				out[i][r] = p.GetStringWidth(string(r)) / (100 * mmPerPt)
+			}
 		}
 	}
 	return out
@@ -51,9 +54,35 @@ func Width(text string, size float64, strong bool) float64 {
 	}
 	w := 0.0
 	for _, r := range text {
-		w += table[r]
+		x, ok := table[r]
+		switch {
+		case ok:
+			w += x
+		case !silent(r):
+			w += table[lacking]
+		}
 	}
 	return w * size
+}
+
+// lacking stands on paper for a letter that the type has not got.
+const lacking = '?'
+
+// silent reports whether a letter takes no room and says nothing on paper:
+// controls, and marks that turn the direction.
+func silent(r rune) bool { return unicode.IsControl(r) || unicode.Is(unicode.Cf, r) }
+
+// onPaper is text as the type can write it.
+func onPaper(text string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case silent(r):
+			return -1
+		case !written(r):
+			return lacking
+		}
+		return r
+	}, text)
 }
 
 // Wrap breaks a text into lines no wider than width. A word that is wider
@@ -61,7 +90,7 @@ func Width(text string, size float64, strong bool) float64 {
 func Wrap(text string, size float64, strong bool, width float64) []string {
 	var out []string
 	line := ""
-	for _, word := range strings.Fields(text) {
+	for _, word := range strings.Fields(strings.ToValidUTF8(text, "?")) {
 		try := strings.TrimPrefix(line+" "+word, " ")
 		if Width(try, size, strong) <= width {
 			line = try
@@ -85,6 +114,7 @@ func Wrap(text string, size float64, strong bool, width float64) []string {
 
 // Clip shortens a text to width, ending it in an ellipsis.
 func Clip(text string, size float64, strong bool, width float64) string {
+	text = strings.ToValidUTF8(text, "?")
 	if Width(text, size, strong) <= width {
 		return text
 	}

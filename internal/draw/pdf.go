@@ -3,6 +3,7 @@ package draw
 import (
 	"bytes"
 	"fmt"
+	"strings"
 	"time"
 
 	"codeberg.org/go-pdf/fpdf"
@@ -44,7 +45,7 @@ func PDF(title string, sheets ...*Drawing) ([]byte, error) {
 	p.SetModificationDate(never)
 	p.SetCatalogSort(true)
 	p.SetProducer("dogshore", true)
-	p.SetTitle(title, true)
+	p.SetTitle(strings.ToValidUTF8(title, ""), true)
 	p.SetLang("en")
 	p.SetAutoPageBreak(false, 0)
 	p.SetMargins(0, 0, 0)
@@ -70,6 +71,9 @@ func (m mark) pdf(p *fpdf.Fpdf) {
 		return
 	case markText:
 		m.pdfText(p)
+		return
+	case markPicture:
+		m.pdfPicture(p)
 		return
 	}
 	k := pens[m.name]
@@ -127,5 +131,5 @@ func (m mark) pdfText(p *fpdf.Fpdf) {
 		grey = 70
 	}
 	p.SetTextColor(grey, grey, grey)
-	p.Text(x, at.Y, m.text)
+	p.Text(x, at.Y, onPaper(m.text))
 }

@@ -42,6 +42,8 @@ func (m mark) svg(b *strings.Builder) {
 		fmt.Fprintf(b, `<a href="%s" aria-label="%s">`, html.EscapeString(m.name), html.EscapeString(m.text))
 	case markEnd:
 		b.WriteString("</a>")
+	case markPicture:
+		m.svgPicture(b)
 	case markDot:
 		c := m.runs[0][0]
 		fmt.Fprintf(b, `<circle class="%s" cx="%s" cy="%s" r="%s"/>`, m.name, num(c.X), num(c.Y), num(m.r))

@@ -3,6 +3,7 @@ package random_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"dogshore/internal/random"
@@ -115,5 +116,39 @@ func TestKeysDiffer(t *testing.T) {
 	k := random.Seed(1)
 	if k.For("a").For("bc") == k.For("ab").For("c") || k.For("") == k {
 		t.Error("keys of keys run together")
+	}
+}
+
+// Many draws at once are the single ones: the bits exactly, the normal ones as
+// near as straight lines between 512 cells come.
+func TestManyAtOnce(t *testing.T) {
+	const n = 1 << 20
+	key := random.Seed(3).For("many")
+	z, both, low, lower := make([]int64, n), make([]int64, n), make([]uint32, n), make([]uint32, n)
+	key.Normals(77, z)
+	key.Lower(77, low)
+	key.NormalsAndLower(77, both, lower)
+	if !slices.Equal(z, both) || !slices.Equal(low, lower) {
+		t.Error("normal draws and lower halves at once are not those of either")
+	}
+	worst, tails := 0.0, 0
+	for i := range uint64(n) {
+		bits := key.At(77 + i)
+		if low[i] != uint32(bits) {
+			t.Fatalf("lower half of trial %d: %x, want %x", 77+i, low[i], uint32(bits))
+		}
+		want := random.Quantile(random.Unit32(uint32(bits >> 32)))
+		off := math.Abs(float64(z[i])/random.One - want)
+		worst = max(worst, off)
+		if math.Abs(want) > 3.842 {
+			tails++
+			if off > 1.0/random.One {
+				t.Fatalf("quantile of %x: %.9f, want %.9f", bits>>32, float64(z[i])/random.One, want)
+			}
+		}
+	}
+	t.Logf("a normal draw is off by %.4f at the most; %d lie in the tails", worst, tails)
+	if worst > 0.0027 || tails < 50 {
+		t.Errorf("off by %.4f, %d in the tails", worst, tails)
 	}
 }

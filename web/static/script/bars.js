@@ -1,6 +1,8 @@
 // Moves the bars under the hand, and asks the server for the sheets of the
 // days that are then in sight. Without this script the form above the bars
 // does the same.
+import grip, { keyOf } from "./grip.js";
+
 const day0 = Date.UTC(1899, 11, 31); // day 0 of the data-from and data-to
 
 export default function bars(figure) {
@@ -17,6 +19,7 @@ export default function bars(figure) {
       svg.setAttribute("preserveAspectRatio", "none");
       svg.setAttribute("viewBox", `${(from - shown[0]) * perDay} 0 ${(to - from) * perDay + 6} ${h}`);
     }
+    picked.drop();
     document.documentElement.removeAttribute("data-settled");
     clearTimeout(timer);
     timer = setTimeout(ask, 350);
@@ -72,8 +75,8 @@ export default function bars(figure) {
     const link = event.target.closest("a[href*='/step/']");
     const step = (to - from) / (event.shiftKey ? 2 : 8);
     switch (event.key) {
-      case "ArrowLeft": link ? wait(link, -1) : move(-step); break;
-      case "ArrowRight": link ? wait(link, 1) : move(step); break;
+      case "ArrowLeft": link ? wait(link, event.shiftKey ? -10 : -1) : move(-step); break;
+      case "ArrowRight": link ? wait(link, event.shiftKey ? 10 : 1) : move(step); break;
       case "+": case "=": zoom(0.7, (from + to) / 2); break;
       case "-": case "_": zoom(1 / 0.7, (from + to) / 2); break;
       case "0": [from, to] = whole; lay(); break;
@@ -82,16 +85,18 @@ export default function bars(figure) {
     event.preventDefault();
   });
 
-  // Two fingers draw nearer and farther, one hand drags: over a bar it tries on
-  // a later start, beside the bars it moves along.
+  // Two fingers draw nearer and farther, a mouse drags: over a bar it tries on a
+  // later start, beside the bars it moves along. One finger moves the page; a tap
+  // picks a bar, and a second tap on it leads to its step.
   const hands = new Map();
-  let held = null, moved = false;
+  let held = null, moved = false, finger = false;
   figure.addEventListener("pointerdown", (event) => {
     if (event.button !== 0) return;
     const link = event.target.closest("a[href*='/step/']");
     hands.set(event.pointerId, event.clientX);
     moved = false;
-    held = event.pointerType === "touch" ? null : { link, x: event.clientX, from, to };
+    finger = event.pointerType !== "mouse";
+    held = finger ? null : { link, x: event.clientX, from, to };
   });
   figure.addEventListener("pointermove", (event) => {
     if (!hands.has(event.pointerId)) return;
@@ -125,7 +130,15 @@ export default function bars(figure) {
   };
   figure.addEventListener("pointerup", up);
   figure.addEventListener("pointercancel", up);
-  figure.addEventListener("click", (event) => { if (moved) event.preventDefault(); moved = false; }, true);
+  figure.addEventListener("click", (event) => {
+    const link = event.target.closest("svg a[href*='/step/']");
+    if (moved) event.preventDefault();
+    else if (finger && link && link !== picked.link) {
+      event.preventDefault();
+      picked.pick(link);
+    } else if (finger && !link && !event.target.closest(".grip, .picked")) picked.drop();
+    moved = false;
+  }, true);
   figure.addEventListener("dragstart", (event) => event.preventDefault());
 
   // What is in the hand: the bar moves with it, and says by how much.
@@ -157,10 +170,10 @@ export default function bars(figure) {
 
   // Tries a later start on: the server answers what it would do.
   let thought = 0;
-  const tryOn = async (link, weeks) => {
+  const tryOn = async (link, weeks, show = true) => {
     const turn = ++thought;
     const at = new URL(location.href);
-    at.searchParams.set("if", decodeURIComponent(new URL(link.href.baseVal, location.href).pathname.split("/").pop()));
+    at.searchParams.set("if", keyOf(link));
     at.searchParams.set("later", weeks);
     at.searchParams.delete("more");
     document.documentElement.removeAttribute("data-settled");
@@ -170,13 +183,18 @@ export default function bars(figure) {
       const fresh = page.getElementById("what-if-box");
       if (turn === thought && answer.ok && fresh) {
         document.getElementById("what-if-box").replaceWith(fresh);
-        fresh.scrollIntoView({ block: "nearest" });
+        if (show) fresh.scrollIntoView({ block: "nearest" });
         history.replaceState(null, "", at);
+        return fresh;
       }
+    } catch {
+      // The program sleeps; nothing was tried on.
     } finally {
       document.documentElement.dataset.settled = "";
     }
   };
+
+  const picked = grip(figure, { tryOn, word, quiet: () => { hand.hidden = true; }, perDay: () => width() / (to - from) });
 }
 
 const iso = (day) => new Date(day0 + day * 86400000).toISOString().slice(0, 10);

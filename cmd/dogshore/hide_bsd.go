@@ -1,0 +1,10 @@
+//go:build darwin || freebsd || netbsd || openbsd
+
+package main
+
+import "golang.org/x/sys/unix"
+
+const (
+	getTerminal = unix.TIOCGETA
+	setTerminal = unix.TIOCSETA
+)

@@ -1,0 +1,125 @@
+package demo
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"dogshore/desk/deck"
+	"dogshore/record"
+	"dogshore/rope"
+)
+
+func arrangement(t *testing.T, a deck.Answer, option string) deck.Arrangement {
+	t.Helper()
+	i := slices.IndexFunc(a.Arrangements, func(x deck.Arrangement) bool { return x.Option.Key() == option })
+	if i < 0 {
+		t.Fatalf("there is no arrangement %q", option)
+	}
+	return a.Arrangements[i]
+}
+
+func finds(a deck.Arrangement, sort deck.Sort, words ...string) bool {
+	return slices.ContainsFunc(a.Findings, func(f deck.Finding) bool {
+		return f.Sort == sort && !slices.ContainsFunc(words, func(w string) bool { return !strings.Contains(f.Says, w) })
+	})
+}
+
+// slackReaches reports whether an unloaded line can be pulled onto something
+// of that name.
+func slackReaches(a deck.Arrangement, what string) bool {
+	for _, l := range a.Result.Lines {
+		for _, c := range l.Catches {
+			if c.Slack && strings.Contains(c.Catch, what) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// The faults that were drawn into the first arrangement are found, and the
+// second has none of them.
+func TestFaultsOfTheFirstArrangement(t *testing.T) {
+	a := reviewed(t, Full).Deck
+	first, second := arrangement(t, a, "anchors-cleats"), arrangement(t, a, "anchors-six")
+	for _, c := range []struct {
+		what  string
+		sort  deck.Sort
+		words []string
+	}{
+		{"an end made fast to a stanchion foot, of which nobody knows what it holds", deck.Unknown, []string{"after stanchion foot"}},
+		{"a run across the swing of a hatch lid", deck.Crossed, []string{"swing of", "forepeak"}},
+		{"an after end from which one trails behind the transom", deck.Dragged, []string{"transom"}},
+		{"a clip point inside the boom's sweep", deck.Swept, []string{"after edge of the coachroof", "main boom"}},
+	} {
+		if !finds(first, c.sort, c.words...) {
+			t.Errorf("not found: %s", c.what)
+		}
+		if finds(second, c.sort, c.words...) {
+			t.Errorf("not cured: %s", c.what)
+		}
+	}
+	if !slackReaches(first, "winch") || slackReaches(second, "winch") {
+		t.Error("slack reaches a winch in the first arrangement, and in that alone")
+	}
+	for _, x := range first.Tasks {
+		if len(x.Walked.Gaps) == 0 {
+			t.Errorf("%s is clipped all the way on the cleats", x.Name)
+		}
+	}
+	bare := func(a deck.Arrangement) (m float64) {
+		for _, x := range a.Tasks {
+			for _, g := range x.Walked.Gaps {
+				m += g.To - g.From
+			}
+		}
+		return m
+	}
+	if f, s := bare(first), bare(second); s > f/3 {
+		t.Errorf("%.1f m unclipped at first, %.1f m with the eyes", f, s)
+	}
+	if second.Cost.Price.Text() == "" || !second.Cost.Weighs().Known || !second.Cost.Days.Known || !second.Cost.By.Known() {
+		t.Errorf("the second arrangement's cost is not all stated: %+v", second.Cost)
+	}
+}
+
+// The sloop's stem eye lies on a laminate that nobody knows: no margin.
+func TestSloopsUnknownLaminate(t *testing.T) {
+	a := reviewed(t, Thin).Deck
+	x := arrangement(t, a, "")
+	seen := false
+	for _, an := range x.Anchors {
+		if an.Self != record.Ref("fitting/stem-eye-fitting") {
+			continue
+		}
+		seen = true
+		if an.Result.Verdict == rope.Meets || an.Result.Verdict == rope.NotKnown && an.Result.Margin != 0 {
+			t.Errorf("the stem eye: %s, margin %g", an.Result.Verdict, an.Result.Margin)
+		}
+		for _, p := range an.Result.Parts {
+			if p.Key == rope.PartBearing && (p.Verdict != rope.NotKnown || len(p.Missing) == 0) {
+				t.Errorf("bearing on an unknown laminate: %s, missing %q", p.Verdict, p.Missing)
+			}
+		}
+	}
+	if !seen {
+		t.Error("the stem eye is not among the anchors")
+	}
+	if !finds(x, deck.Unknown, "Eye at the stem") && !finds(x, deck.Weak, "Eye at the stem") {
+		t.Error("nothing is said of the stem eye")
+	}
+}
+
+// A preventer from the boom's end by the bow is held against its ratings.
+func TestPreventersOfTheCatamaran(t *testing.T) {
+	x := arrangement(t, reviewed(t, Full).Deck, "preventer-fixed")
+	if len(x.Gybe) != 1 || len(x.Gybe[0].Result.Leads) != 2 {
+		t.Fatalf("%d booms", len(x.Gybe))
+	}
+	for _, l := range x.Gybe[0].Result.Leads {
+		if l.Settles.Tension.Least <= 0 || l.Stops.Tension.Most <= l.Settles.Tension.Most {
+			t.Errorf("%s: slowly %+v, at once %+v", l.Preventer, l.Settles.Tension, l.Stops.Tension)
+		}
+	}
+}

@@ -1,0 +1,5 @@
+package deck
+
+import "dogshore/jackstay"
+
+type lineResult = jackstay.LineResult

@@ -1,0 +1,106 @@
+package deck
+
+import (
+	"fmt"
+
+	"dogshore/jackstay"
+	"dogshore/journal"
+	"dogshore/record"
+)
+
+// rules holds the figures on record against the clauses of racing rules and
+// standards. Of what differs along the boat the worst counts.
+func (d *reading) rules(a *Arrangement) {
+	if len(a.Lines) == 0 && len(a.Case.Points) == 0 {
+		return
+	}
+	g := given{}
+	if b, ok := journal.Get[record.Build](d.r, "build/build"); ok {
+		g.put(jackstay.HullLength, b.Length.Known, b.Length.SI)
+		g.put(jackstay.Beam, b.Beam.Known, b.Beam.SI)
+	}
+	d.givenLines(a, g)
+	for _, e := range d.a.Plan.Edges {
+		if !e.Rail.Known || e.Rail.SI <= 0 {
+			continue
+		}
+		g.least(jackstay.RailUpper, true, e.Rail.SI)
+		if e.Gap.Known && e.Gap.SI > 0 && e.Gap.SI < e.Rail.SI {
+			g.least(jackstay.RailMiddle, true, e.Gap.SI)
+			g.most(jackstay.RailGap, true, max(e.Gap.SI, e.Rail.SI-e.Gap.SI))
+		}
+		g.most(jackstay.PostsApart, e.Stanchion.Known, e.Stanchion.SI)
+		g.least(jackstay.FootStop, e.Footstop.Known, e.Footstop.SI)
+	}
+	for _, t := range d.tethers {
+		g.most(jackstay.TetherLength, t.Long.Known, t.Long.SI)
+	}
+	a.Rules = jackstay.Rules(g.list())
+}
+
+func (d *reading) givenLines(a *Arrangement, g given) {
+	sides := map[string]bool{}
+	for _, l := range a.Lines {
+		sides[l.Side] = true
+		x, ok := d.ropes[l.Rope]
+		if !ok {
+			continue
+		}
+		g.least(jackstay.LineMBL, x.Breaking.Known, x.Breaking.SI)
+		if x.Make == "wire 1x19" {
+			g.put(jackstay.LineIsWire, true, 1)
+			g.least(jackstay.WireDiameter, x.Size.Known, x.Size.SI)
+		} else if x.Make != "" && g[jackstay.LineIsWire] == nil {
+			g.put(jackstay.LineIsWire, true, 0)
+		}
+	}
+	if len(a.Lines) > 0 {
+		each := 0.0
+		if sides["port"] && sides["starboard"] {
+			each = 1
+		}
+		g.put(jackstay.LineEachSide, true, each)
+	}
+}
+
+// given are the figures on record, by key; nil is not known.
+type given map[jackstay.FigureKey]*float64
+
+func (g given) put(k jackstay.FigureKey, known bool, v float64) {
+	if known {
+		g[k] = &v
+	}
+}
+
+func (g given) least(k jackstay.FigureKey, known bool, v float64) {
+	g.put(k, known && (g[k] == nil || v < *g[k]), v)
+}
+
+func (g given) most(k jackstay.FigureKey, known bool, v float64) {
+	g.put(k, known && (g[k] == nil || v > *g[k]), v)
+}
+
+func (g given) list() []jackstay.Given {
+	var out []jackstay.Given
+	for k, v := range g {
+		out = append(out, jackstay.Given{Key: k, Value: *v})
+	}
+	return out
+}
+
+// findRules says which clauses are not met.
+func (d *reading) findRules(a *Arrangement) {
+	for _, r := range a.Rules {
+		if r.Kept == jackstay.NotMet {
+			a.add(Finding{Sort: RuleNot, Says: fmt.Sprintf("%s, edition %s: %s; entered is %.3g %s.", Where(r), r.Edition, r.Says, *r.Value, r.Unit), Caution: caution("estimate")})
+		}
+	}
+}
+
+// Where names the book and the clause of a rule.
+func Where(r jackstay.Answer) string {
+	if r.Clause.Clause == "" {
+		return r.Book
+	}
+	return r.Book + ", " + r.Clause.Clause
+}
