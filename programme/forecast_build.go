@@ -142,6 +142,10 @@ func readNetwork(c *ForecastCase, l *Learned, run Run) (*model, error) {
 	return m, nil
 }
 
+// mostDays bounds the tables of days to come and gone: 350 years. Beyond them
+// the calendars are asked, which takes many times as long.
+const mostDays = 1 << 17
+
 // layClocks passes the network at its medians, to know how far tables reach.
 func (m *model) layClocks() error {
 	p := newPass(m.net)
@@ -155,8 +159,8 @@ func (m *model) layClocks() error {
 			first = min(first, n.from)
 		}
 	}
-	days := min(2*int64(last-m.zero)/secondsADay+400, 40000)
-	back := min(int64(m.zero-first)/secondsADay+400, 40000)
+	days := min(2*int64(last-m.zero)/secondsADay+400, mostDays)
+	back := min(int64(m.zero-first)/secondsADay+400, mostDays)
 	for i, cal := range m.net.cals {
 		m.clocks = append(m.clocks, newClock(cal, i == len(m.net.cals)-1, m.zero, -back, days))
 	}
