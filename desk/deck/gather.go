@@ -24,6 +24,7 @@ type reading struct {
 	preventers []record.Preventer
 	turns      map[record.Ref][]record.Turn
 	options    map[record.Ref]record.Option
+	w          *workings // of the arrangement being worked
 }
 
 func gather(r *journal.Record, p plan.Answer) *reading {
