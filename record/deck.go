@@ -45,7 +45,7 @@ type Rope struct {
 	Breaking  unit.Quantity `says:"breaking load when new, from its maker" in:"force"`
 	Stiffness unit.Quantity `says:"force that would double its length, from its maker's stretch; empty takes the usual for its make" in:"force"`
 	Stretch   string        `says:"its maker's stretch test, in place of that force: 1 % at 2 kN; 4 % at 10 kN"`
-	Ending    string        `says:"how its ends are made" of:"sewn|splice|knot|terminal"`
+	Ending    string        `says:"how its ends are made; tested whole if its breaking load is that of the line with its ends" of:"sewn|splice|knot|terminal|tested whole"`
 	Age       unit.Quantity `says:"how long it has been out in the sun" in:"time"`
 	Source    string        `says:"where its figures come from: maker's sheet, test report"`
 }

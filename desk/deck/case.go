@@ -173,6 +173,8 @@ func ending(x record.Rope) string {
 		return "knot in HMPE"
 	case x.Ending == "knot":
 		return "bowline"
+	case x.Ending == "tested whole":
+		return "tested whole"
 	}
 	return ""
 }

@@ -185,6 +185,9 @@ func (w *workings) anchors() {
 			return nil
 		}
 		for _, p := range x.Result.Parts {
+			if p.Verdict == rope.NotKnown && p.Load == 0 {
+				continue // there is no number
+			}
 			x.Figures = append(x.Figures, e.Used(p))
 		}
 		if f, ok := e.Radius(); ok {

@@ -205,7 +205,7 @@ func TestMirrorImagesAreSaidOnce(t *testing.T) {
 	for _, f := range a.Findings {
 		if f.Sort == Dragged && f.Of.Kind() == "jackstay" {
 			n++
-			if f.Count() != 2 || !strings.HasPrefix(f.Says, "Port line and the starboard one alike, on the 1.8 m leg") {
+			if f.Count() != 2 || !strings.HasPrefix(f.Says, "Port line (the starboard one alike), on the 1.8 m leg") {
 				t.Errorf("%d things: %s", f.Count(), f.Says)
 			}
 		}

@@ -102,12 +102,9 @@ func mirrored(all []Finding, name func(record.Ref) string) []Finding {
 
 // alike says that what is said of one side is true of the other.
 func alike(says, name string) string {
-	other := "starboard"
-	if strings.HasPrefix(otherSide(name), "Port") || !sideWords.MatchString(name) {
-		other = "port"
-	}
-	if rest, ok := strings.CutPrefix(says, name); ok && sideWords.MatchString(name) {
-		return name + " and the " + other + " one alike" + rest
+	side := strings.ToLower(sideWords.FindString(otherSide(name)))
+	if rest, ok := strings.CutPrefix(says, name); ok && side != "" {
+		return name + " (the " + side + " one alike)" + rest
 	}
 	return "On both sides alike: " + says
 }

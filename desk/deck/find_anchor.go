@@ -69,7 +69,7 @@ func pairs(names []string) string {
 		}
 		if o := otherSide(n); o != n && slices.Contains(names, o) {
 			gone[o] = true
-			n += " and its like to " + strings.ToLower(strings.Fields(sideWords.FindString(o))[0])
+			n += " (and to " + strings.ToLower(sideWords.FindString(o)) + ")"
 		}
 		out = append(out, n)
 	}

@@ -88,14 +88,14 @@ func (d *reading) load(v float64, unit string) string {
 
 // findSwept says which clip points and winches lie where the boom, the sheet or
 // the traveller sweeps, each once with all that sweeps it. Winches belong to no
-// arrangement; they are said with each that has lines or preventers.
+// arrangement: of these an option is told what its own preventers sweep.
 func (d *reading) findSwept(a *Arrangement) {
 	zones := map[record.Ref][]string{}
 	figures := map[record.Ref][]figure.Figure{}
 	var order []record.Ref
 	for _, in := range a.Sweep.Inside {
 		ref := record.Ref(in.Station)
-		if ref.Kind() == "task" {
+		if ref.Kind() == "task" || ref.Kind() == "obstacle" && a.Option != "" && in.Sort != "preventer" && in.Sort != "recoil" {
 			continue
 		}
 		zone := d.zone(in.Zone)

@@ -113,7 +113,7 @@ func (d *reading) findRopes(a *Arrangement) {
 // findTethers says which tether is entered with less than a fall puts on it:
 // its stiffest leg on a fixed eye, which gives nothing.
 func (d *reading) findTethers(a *Arrangement) {
-	if len(a.Result.Lines)+len(a.Result.Points) == 0 {
+	if a.Option != "" { // tethers belong to none
 		return
 	}
 	for _, t := range d.tethers {

@@ -25,6 +25,9 @@ func Read(r *journal.Record, p plan.Answer, keep *Memo) Answer {
 		d.lines(a)
 		d.a.Solves += d.work(a, keep)
 	}
+	if n := len(d.a.Arrangements); n > 1 && d.a.Arrangements[n-1].Point == "" && len(d.a.Arrangements[n-1].Findings) == 0 {
+		d.a.Arrangements = d.a.Arrangements[:n-1] // nothing is to be said whatever is chosen
+	}
 	d.compare()
 	d.missing()
 	d.act()
