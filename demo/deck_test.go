@@ -73,7 +73,7 @@ func TestFaultsOfTheFirstArrangement(t *testing.T) {
 			t.Errorf("the second arrangement does not cure: %s: %s", f.Sort, f.Says)
 		}
 	}
-	if !finds(second, deck.Unknown, "Eye beside the companionway", "one figure") || len(second.Findings) != 1 {
+	if !finds(second, deck.Unknown, "eye beside the companionway", "one figure") || len(second.Findings) != 1 {
 		t.Errorf("one figure is left for the yard to tell, not %d", len(second.Findings))
 	}
 	bare := func(a deck.Arrangement) (m float64) {

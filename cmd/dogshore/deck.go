@@ -115,7 +115,7 @@ func (p *page) arrangement(r *journal.Record, x *deck.Arrangement, c *deckCmd) {
 	}
 	p.said("What else is known", x.Facts, c.Why)
 	if c.All {
-		p.legs(x)
+		p.legs(r, x)
 		p.said("Often taken to be the other way round", x.Remarks, c.Why)
 	}
 	if c.Why {
@@ -172,13 +172,13 @@ func (p *page) said(title string, all []deck.Said, why bool) {
 	}
 }
 
-func (p *page) legs(x *deck.Arrangement) {
+func (p *page) legs(r *journal.Record, x *deck.Arrangement) {
 	if len(x.Legs) == 0 {
 		return
 	}
 	p.para(plainInk, "  ", "  ", "Each leg of each tether:")
-	for _, l := range x.Legs {
-		p.para(plainInk, "  - ", "    ", l.Says)
+	for _, says := range x.LegLines(r.Name) {
+		p.para(plainInk, "  - ", "    ", says)
 	}
 }
 

@@ -3,6 +3,7 @@ package deck
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"dogshore/figure"
 	"dogshore/jackstay"
@@ -37,6 +38,9 @@ func (d *reading) remark(a *Arrangement, of record.Ref, r jackstay.Remark) {
 			return kN(v)
 		}
 		return fmt.Sprintf("%.2f m", v)
+	}
+	if strings.HasPrefix(r.Change, "hook ") {
+		r.Change = "the " + r.Change
 	}
 	told := string(r.Told)
 	switch {
