@@ -68,6 +68,14 @@ func TestFaultsOfTheFirstArrangement(t *testing.T) {
 			t.Errorf("%s is clipped all the way on the cleats", x.Name)
 		}
 	}
+	for _, f := range second.Findings {
+		if f.Sort != deck.Unknown {
+			t.Errorf("the second arrangement does not cure: %s: %s", f.Sort, f.Says)
+		}
+	}
+	if !finds(second, deck.Unknown, "eye beside the companionway", "one figure") || len(second.Findings) != 1 {
+		t.Errorf("one figure is left for the yard to tell, not %d", len(second.Findings))
+	}
 	bare := func(a deck.Arrangement) (m float64) {
 		for _, x := range a.Tasks {
 			for _, g := range x.Walked.Gaps {

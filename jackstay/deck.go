@@ -2,6 +2,7 @@ package jackstay
 
 import (
 	"fmt"
+	"slices"
 
 	"dogshore/plane"
 )
@@ -73,7 +74,12 @@ func (s *setup) bare(r *Result) {
 		sp := spanReady{a: p.At.vec(), b: p.At.vec(), flat: vec{1, 0, 0}, side: vec{0, 1, 0}}
 		covers = append(covers, sp.ellipse(0, 0, longest))
 	}
-	outline := plane.Region{s.c.Outline}
+	ring := s.c.Outline
+	if plane.Area(ring) < 0 { // drawn the other way round it would be a hole
+		ring = slices.Clone(ring)
+		slices.Reverse(ring)
+	}
+	outline := plane.Region{ring}
 	left := outline
 	if len(covers) > 0 {
 		all, err := plane.Union(covers...)

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"math"
 	"runtime"
+	"slices"
 	"testing"
 
 	"dogshore/internal/test"
@@ -281,5 +282,17 @@ func TestRemarksSayWhatTheSheetFound(t *testing.T) {
 		jackstay.Tell(jackstay.Band{Soft: 5, As: 6, Stiff: 7}, jackstay.Band{Soft: 1, As: 2, Stiff: 3}, 0.5) != jackstay.First ||
 		jackstay.Tell(jackstay.Band{Soft: 1, As: 1, Stiff: 1}, jackstay.Band{Soft: 2, As: 2, Stiff: 2}, 0.4) != jackstay.Second {
 		t.Error("what can be told")
+	}
+}
+
+// Which way round an outline is drawn makes no difference to what is bare.
+func TestBareDeckEitherWayRound(t *testing.T) {
+	c := catamaran()
+	a := deck(t, c)
+	c.Outline = slices.Clone(c.Outline)
+	slices.Reverse(c.Outline)
+	b := deck(t, c)
+	if a.Bare <= 0 || math.Abs(a.Bare-b.Bare) > 1e-9*a.Bare || math.Abs(a.Deck-b.Deck) > 1e-9*a.Deck {
+		t.Errorf("bare %g of %g m2 one way round, %g of %g the other", a.Bare, a.Deck, b.Bare, b.Deck)
 	}
 }
