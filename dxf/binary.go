@@ -103,24 +103,28 @@ func (b *binaryReader) value(code int) (string, bool) {
 		_, ok = b.take(int(n[0]))
 		return "", ok
 	default:
-		n := map[rune]int{'1': 1, '2': 2, '4': 4, '8': 8, 'd': 8}[form]
-		x, ok := b.take(n)
-		if !ok {
-			return "", false
-		}
-		var wide [8]byte
-		copy(wide[:], x)
-		u := binary.LittleEndian.Uint64(wide[:])
-		switch form {
-		case 'd':
-			return strconv.FormatFloat(math.Float64frombits(u), 'g', -1, 64), true
-		case '2':
-			return strconv.Itoa(int(int16(u))), true
-		case '4':
-			return strconv.Itoa(int(int32(u))), true
-		}
-		return strconv.FormatInt(int64(u), 10), true
+		return b.number(form)
 	}
+}
+
+// number reads a value of 1, 2, 4 or 8 bytes, or a double.
+func (b *binaryReader) number(form rune) (string, bool) {
+	x, ok := b.take(map[rune]int{'1': 1, '2': 2, '4': 4, '8': 8, 'd': 8}[form])
+	if !ok {
+		return "", false
+	}
+	var wide [8]byte
+	copy(wide[:], x)
+	u := binary.LittleEndian.Uint64(wide[:])
+	switch form {
+	case 'd':
+		return strconv.FormatFloat(math.Float64frombits(u), 'g', -1, 64), true
+	case '2':
+		return strconv.Itoa(int(int16(u))), true
+	case '4':
+		return strconv.Itoa(int(int32(u))), true
+	}
+	return strconv.FormatInt(int64(u), 10), true
 }
 
 // forms are the ranges of group codes whose values are no strings: whole

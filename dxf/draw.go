@@ -23,6 +23,7 @@ type drawer struct {
 type piece struct {
 	layer, block, sort string
 	insertion          int // pieces of different insertions are not joined
+	outer              int // the outermost insertion of a named block
 	points             []Point
 	closed             bool
 }
@@ -33,6 +34,7 @@ type at struct {
 	layer     string // that things on layer 0 of a block take
 	block     string
 	insertion int
+	outer     int
 	within    []*block // the blocks that are being drawn, outermost first
 }
 
@@ -40,7 +42,7 @@ func (r *drawer) all(list []entity, at at) error {
 	for i := range list {
 		e := &list[i]
 		if r.drawn++; r.drawn > maxEntities {
-			return fmt.Errorf("%w: more than %d things are drawn in it, those of blocks counted each time: save the deck's outlines alone", ErrSize, maxEntities)
+			return errTooMany
 		}
 		if err := r.one(e, at); err != nil {
 			return err
@@ -95,7 +97,7 @@ func (r *drawer) one(e *entity, at at) error {
 		r.miss(e, layer, c.why)
 		return nil
 	}
-	r.take(piece{layer: layer, block: at.block, sort: e.sort, insertion: at.insertion, points: c.points, closed: c.closed}, e)
+	r.take(piece{layer: layer, block: at.block, sort: e.sort, insertion: at.insertion, outer: at.outer, points: c.points, closed: c.closed}, e)
 	return nil
 }
 
@@ -124,6 +126,12 @@ func (r *drawer) miss(e *entity, layer, why string) {
 
 // take keeps a piece without points that lie on each other.
 func (r *drawer) take(p piece, e *entity) {
+	for _, q := range p.points {
+		if !(math.Abs(q.X)+math.Abs(q.Y)+math.Abs(q.Z) <= 3*farthest) { // also where it is no number
+			r.miss(e, p.layer, "so scaled that it lies beyond anything that is drawn")
+			return
+		}
+	}
 	single := len(p.points) == 1
 	p.points = slices.Compact(p.points)
 	if n := len(p.points); p.closed && n > 1 && p.points[0] == p.points[n-1] {
@@ -143,61 +151,51 @@ func (r *drawer) take(p piece, e *entity) {
 // insert draws a block where it was inserted, once or in rows and columns.
 func (r *drawer) insert(e *entity, layer string, at at) error {
 	b := r.file.blocks[strings.ToLower(r.file.text(e.text(2)))]
+	why := ""
 	switch {
 	case b == nil:
-		r.miss(e, layer, "its block is not in the file")
-		return nil
+		why = "its block is not in the file"
 	case b.outside:
-		r.miss(e, layer, "its block is drawn in another file")
-		return nil
+		why = "its block is drawn in another file"
 	case slices.Contains(at.within, b):
-		r.miss(e, layer, "its block contains itself")
-		return nil
+		why = "its block contains itself"
 	case len(at.within) == maxNesting:
-		r.miss(e, layer, fmt.Sprintf("blocks nested deeper than %d", maxNesting))
+		why = fmt.Sprintf("blocks nested deeper than %d", maxNesting)
+	}
+	x, ok := e.insertion()
+	if why == "" && !ok {
+		why = "a value in it is no number or out of bounds"
+	}
+	if why != "" {
+		r.miss(e, layer, why)
 		return nil
 	}
-	var scale Point
-	to, ok := e.point(10)
-	own, okOwn := e.own()
-	turn, okTurn := e.number(50, 0)
-	var okX, okY, okZ, okC, okR bool
-	scale.X, okX = e.number(41, 1)
-	scale.Y, okY = e.number(42, 1)
-	scale.Z, okZ = e.number(43, 1)
-	wide, okC := e.number(44, 0)
-	high, okR := e.number(45, 0)
-	if !(ok && okOwn && okTurn && okX && okY && okZ && okC && okR) {
-		r.miss(e, layer, "a value in it is no number or out of bounds")
-		return nil
+	if x.columns > maxEntities || x.rows > maxEntities || x.columns*x.rows > maxEntities {
+		return fmt.Errorf("%w: a block in it is repeated %d by %d times", ErrSize, x.columns, x.rows)
 	}
 	in := at
 	in.layer, in.within = layer, append(slices.Clip(at.within), b)
 	if in.block == "" && !strings.HasPrefix(b.name, "*") {
 		in.block = b.name
 	}
-	sin, cos := math.Sincos(turn * math.Pi / 180)
-	columns, rows := max(e.whole(70), 1), max(e.whole(71), 1)
-	if columns > maxEntities || rows > maxEntities || columns*rows > maxEntities {
-		return fmt.Errorf("%w: a block in it is repeated %d by %d times", ErrSize, columns, rows)
-	}
-	for row := range rows {
-		for column := range columns {
-			x, y := float64(column)*wide, float64(row)*high
-			place := to.add(Point{cos*x - sin*y, sin*x + cos*y, 0})
-			in.m = at.m.times(own).times(insertion(b.base, scale, place, turn))
-			r.insertions++
-			in.insertion = r.insertions
-			if r.drawn++; r.drawn > maxEntities {
-				return fmt.Errorf("%w: more than %d things are drawn in it, those of blocks counted each time: save the deck's outlines alone", ErrSize, maxEntities)
-			}
-			if err := r.all(b.entities, in); err != nil {
-				return err
-			}
+	for i := range x.columns * x.rows {
+		in.m = at.m.times(x.placed(b.base, i%x.columns, i/x.columns))
+		r.insertions++
+		in.insertion = r.insertions
+		if in.outer = at.outer; in.outer == 0 && in.block != "" {
+			in.outer = r.insertions
+		}
+		if r.drawn++; r.drawn > maxEntities {
+			return errTooMany
+		}
+		if err := r.all(b.entities, in); err != nil {
+			return err
 		}
 	}
 	return nil
 }
+
+var errTooMany = fmt.Errorf("%w: more than %d things are drawn in it, those of blocks counted each time: save the deck's outlines alone", ErrSize, maxEntities)
 
 // extent is the diagonal of the box around what was drawn.
 func (r *drawer) extent() float64 {

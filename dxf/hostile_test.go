@@ -40,6 +40,10 @@ func TestBombs(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
+	far, err := dxf.Read(blocks("0 BLOCK 2 A 0 INSERT 2 B 41 1e9 42 1e9 0 ENDBLK 0 BLOCK 2 B 0 LINE 10 0 20 0 11 1 21 1 0 ENDBLK", "0 INSERT 2 A 41 1e9"), dxf.Options{Metre: 1})
+	if err != nil || len(far.Shapes) != 0 || len(far.Unread) != 1 {
+		t.Errorf("%v, %+v", err, far)
+	}
 	d, err := dxf.Read(blocks("0 BLOCK 2 A 0 INSERT 2 b 0 LINE 10 0 20 0 11 1 21 1 0 ENDBLK 0 BLOCK 2 B 0 INSERT 2 A 0 ENDBLK", "0 INSERT 2 A 0 INSERT 2 NONE"), dxf.Options{Metre: 1})
 	if err != nil || len(d.Shapes) != 1 || len(d.Unread) != 2 {
 		t.Errorf("%v, %+v", err, d)

@@ -150,7 +150,7 @@ func (j *joiner) runs() []Shape {
 			continue
 		}
 		j.used[i] = true
-		s := Shape{Layer: p.layer, Block: p.block, Points: p.points, Closed: p.closed, Of: p.sort}
+		s := Shape{Layer: p.layer, Block: p.block, Insert: p.outer, Points: p.points, Closed: p.closed, Of: p.sort}
 		if p.closed || len(p.points) < 2 {
 			out = append(out, s)
 			continue

@@ -80,10 +80,40 @@ func (e *entity) own() (matrix, bool) {
 	return matrix{{x.X, y.X, n.X, 0}, {x.Y, y.Y, n.Y, 0}, {x.Z, y.Z, n.Z, 0}}, ok
 }
 
-// insertion is the map from a block's axes to those of the insertion's own:
-// less the block's base, scaled, turned by deg, and put at a place.
-func insertion(base, scale, to Point, deg float64) matrix {
-	sin, cos := math.Sincos(deg * math.Pi / 180)
-	m := matrix{{cos * scale.X, -sin * scale.Y, 0, to.X}, {sin * scale.X, cos * scale.Y, 0, to.Y}, {0, 0, scale.Z, to.Z}}
-	return m.times(matrix{{1, 0, 0, -base.X}, {0, 1, 0, -base.Y}, {0, 0, 1, -base.Z}})
+// inserted is where and how often a block is inserted.
+type inserted struct {
+	own           matrix
+	to, scale     Point
+	turn          float64 // degrees
+	columns, rows int
+	wide, high    float64 // from column to column, and from row to row
+}
+
+// insertion reads what an insertion says; ok is false if one of its values is
+// no number.
+func (e *entity) insertion() (x inserted, ok bool) {
+	x.to, ok = e.point(10)
+	own, okOwn := e.own()
+	x.own, ok = own, ok && okOwn
+	for _, v := range []struct {
+		code      int
+		otherwise float64
+		into      *float64
+	}{{41, 1, &x.scale.X}, {42, 1, &x.scale.Y}, {43, 1, &x.scale.Z}, {44, 0, &x.wide}, {45, 0, &x.high}, {50, 0, &x.turn}} {
+		var okV bool
+		*v.into, okV = e.number(v.code, v.otherwise)
+		ok = ok && okV
+	}
+	x.columns, x.rows = max(e.whole(70), 1), max(e.whole(71), 1)
+	return x, ok
+}
+
+// placed is the map from the block's axes to the drawing's, in one column and
+// row: less the block's base, scaled, turned, and put where it belongs.
+func (x *inserted) placed(base Point, column, row int) matrix {
+	sin, cos := math.Sincos(x.turn * math.Pi / 180)
+	over, up := float64(column)*x.wide, float64(row)*x.high
+	to := x.to.add(Point{cos*over - sin*up, sin*over + cos*up, 0})
+	m := matrix{{cos * x.scale.X, -sin * x.scale.Y, 0, to.X}, {sin * x.scale.X, cos * x.scale.Y, 0, to.Y}, {0, 0, x.scale.Z, to.Z}}
+	return x.own.times(m).times(matrix{{1, 0, 0, -base.X}, {0, 1, 0, -base.Y}, {0, 0, 1, -base.Z}})
 }

@@ -42,6 +42,7 @@ type Point struct{ X, Y, Z float64 }
 type Shape struct {
 	Layer  string
 	Block  string // the named block that it was inserted with, the outermost one; "" if none
+	Insert int    // the number of that insertion, from 1; what is inserted together is one thing
 	Points []Point
 	Closed bool
 	Of     string // what it was made of: "LWPOLYLINE", "3 LINE, 2 ARC"

@@ -178,7 +178,7 @@ func TestWhatComesOut(t *testing.T) {
 			// Two straight sides, half a circle of 0.8 m and one of 1 m: a trapezium between them.
 			test.Check(t, "area of a run joined of two lines and two half circles, m2", "exact: 4 (1+0.8) + pi/2 (1 + 0.64)", 4*1.8+math.Pi/2*1.64, area(s), 0.002*length(s))
 		case "CLEATS":
-			if s.Block != "CLEAT" {
+			if s.Block != "CLEAT" || s.Insert == 0 {
 				t.Errorf("a cleat was inserted with the block %q", s.Block)
 			}
 		case "OLD":
