@@ -20,7 +20,7 @@ func Print(w io.Writer, r *Reading) error {
 			blank++
 			continue
 		}
-		fmt.Fprintf(b, "%s: %s, %s\n", s.At, s.As, many(s.Rows, "row"))
+		fmt.Fprintf(b, "%s: %s, %s\n", s.At, s.As, many(s.Rows, s.Of()))
 		for _, n := range s.Notes {
 			fmt.Fprintf(b, "  %s\n", n)
 		}

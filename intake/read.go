@@ -21,8 +21,9 @@ type reader struct {
 	tables   []*table
 	asked    map[string]bool
 	currency string
-	nears    int // names compared with texts that name nothing
-	waits    int // changes that wait to hear from when they hold
+	nears    int                 // names compared with texts that name nothing
+	waits    int                 // changes that wait to hear from when they hold
+	outlined map[record.Ref]bool // what an outline was taken for
 }
 
 // Read reads files against a record, which is best that of Options.Today.
@@ -41,6 +42,10 @@ func Read(files []File, rec *journal.Record, opt Options) *Reading {
 	for _, f := range files {
 		if isMessage(f.Name) {
 			messages = append(messages, f)
+			continue
+		}
+		if isDrawing(f) {
+			r.drawing(f)
 			continue
 		}
 		r.file(f)
@@ -152,7 +157,15 @@ func (r *reader) sheet(at Cell, g *grid, export *workbook.Export) {
 		name = strings.TrimSuffix(at.File, filepath.Ext(at.File))
 	}
 	k := kindNamed(name)
+	if k != nil {
+		if header, _ := g.findHeader(k); header < 0 && r.pointSheet(at, g) {
+			return
+		}
+	}
 	if k == nil {
+		if r.pointSheet(at, g) {
+			return
+		}
 		if k = r.kindByHeader(at, g); k == nil {
 			return
 		}

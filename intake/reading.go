@@ -69,7 +69,16 @@ type Source struct {
 	At    Cell
 	As    string // the kind's plural, or "message"
 	Rows  int    // rows that say something
+	Count string // what Rows counts, if not rows: "run"
 	Notes []string
+}
+
+// Of is what Rows counts.
+func (s Source) Of() string {
+	if s.Count == "" {
+		return "row"
+	}
+	return s.Count
 }
 
 // News is what one row says of one subject that the record does not say yet.

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"io"
 	"net/http"
+	"slices"
 	"strings"
 
 	"dogshore/calendar"
@@ -52,6 +53,7 @@ type readingPage struct {
 	Reading *intake.Reading
 	News    []NewsLine
 	Asks    []AskLine
+	Kept    []AskLine // what was answered and is not asked any more
 	Values  int
 	More    int // entries that are read and not listed
 	Since   string
@@ -74,9 +76,13 @@ type NewsFact struct{ Title, Text, Was string }
 // AskLine is a question with what was answered so far.
 type AskLine struct {
 	intake.Ask
-	Answer string
-	Photos []intake.PhotoLine // the first of those that it is about
+	Answer  string
+	Written string             // an answer that is none of the readings
+	Photos  []intake.PhotoLine // the first of those that it is about
 }
+
+// Leaves says that leaving it unanswered is the only way to leave it out.
+func (a AskLine) Leaves() bool { return !slices.Contains(a.Readings, "leave it out") }
 
 const mostNews = 300
 
@@ -139,6 +145,11 @@ func (s *Site) intakeOptions(r *http.Request, v *view) (intake.Options, string) 
 			opt.Answers[id] = strings.TrimSpace(values[0])
 		}
 	}
+	for name, values := range r.PostForm { // in own words, where no reading is chosen
+		if id, ok := strings.CutPrefix(name, "written:"); ok && strings.TrimSpace(values[0]) != "" && opt.Answers[id] == "" {
+			opt.Answers[id] = strings.TrimSpace(values[0])
+		}
+	}
 	if r.PostFormValue("since") == "day" {
 		d, err := calendar.ParseISO(r.PostFormValue("since-day"))
 		if err != nil || !d.Known() || d > v.Today {
@@ -177,14 +188,30 @@ func (s *Site) showReading(w http.ResponseWriter, r *http.Request, v *view, h ha
 		}
 	}
 	for _, a := range reading.Asks {
-		page.Asks = append(page.Asks, AskLine{Ask: a, Answer: opt.Answers[a.ID]})
+		line := AskLine{Ask: a, Answer: opt.Answers[a.ID]}
+		if !slices.Contains(a.Readings, line.Answer) {
+			line.Written = line.Answer
+		}
+		page.Asks = append(page.Asks, line)
 		page.Changes = page.Changes || strings.Contains(a.Question, "when")
 	}
+	page.keep(opt.Answers)
 	status := http.StatusOK
 	if says != "" {
 		status = http.StatusUnprocessableEntity
 	}
 	return s.render(w, status, "reading", page)
+}
+
+// keep carries on what was answered before and is not asked any more, so that
+// the next reading knows it.
+func (p *readingPage) keep(answers map[string]string) {
+	for id, a := range answers {
+		if !slices.ContainsFunc(p.Asks, func(x AskLine) bool { return x.ID == id }) {
+			p.Kept = append(p.Kept, AskLine{Ask: intake.Ask{ID: id}, Answer: a})
+		}
+	}
+	slices.SortFunc(p.Kept, func(a, b AskLine) int { return strings.Compare(a.ID, b.ID) })
 }
 
 // undo strikes everything that one intake wrote; undoing that brings it back.

@@ -234,7 +234,7 @@ func (s *Site) readTray(r *http.Request, v *view, tray *store.Tray) (*trayPage, 
 		return nil, err
 	}
 	for _, a := range page.Reading.Asks {
-		page.Asks = append(page.Asks, AskLine{a, opt.Answers[a.ID], page.Reading.Asked[a.ID]})
+		page.Asks = append(page.Asks, AskLine{Ask: a, Answer: opt.Answers[a.ID], Photos: page.Reading.Asked[a.ID]})
 	}
 	return page, nil
 }

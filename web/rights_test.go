@@ -19,7 +19,7 @@ import (
 // matesMay is what somebody may do who looks and notes, written out a second
 // time: whoever gives them more has to say so here too.
 var matesMay = []string{
-	"GET /{$}", "GET /acts", "GET /act", "GET /points", "GET /point/{key}", "GET /boat", "GET /part/{key}", "GET /deck", "GET /deck/hand", "GET /deck.pdf", "GET /programme", "GET /step/{key}", "GET /launch", "GET /promises", "GET /items",
+	"GET /{$}", "GET /acts", "GET /act", "GET /points", "GET /point/{key}", "GET /boat", "GET /part/{key}", "GET /deck", "GET /deck/hand", "GET /deck.pdf", "GET /deck/trace", "GET /deck/trace/{key}", "GET /programme", "GET /step/{key}", "GET /launch", "GET /promises", "GET /items",
 	"GET /requirements", "GET /people", "GET /sisters", "GET /calendar", "GET /key", "GET /picture-key.pdf", "GET /kinds", "GET /words", "GET /visits", "GET /walk", "GET /walk.pdf",
 	"GET /visit/{key}", "GET /letter-draft", "GET /letter/{key}", "GET /of/{kind}/{key}", "GET /list/{kind}", "GET /file/{hash}/{name}", "GET /entry/{id}", "GET /last", "GET /trust", "GET /dogshore-root.crt", "GET /",
 	"GET /photos", "GET /same-view", "GET /behind", "GET /behind/{kind}/{key}", "GET /photo/{key}", "GET /visit/blank", "GET /visit/{key}/paper", "POST /visit/{key}/paper", "POST /visit/{key}/sent", "GET /visit/{key}/sent/{hash}", "POST /visit/{key}/sent/{hash}", "GET /service.js", "GET /manifest.webmanifest", "GET /away",

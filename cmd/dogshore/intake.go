@@ -18,7 +18,7 @@ import (
 
 type intakeCmd struct {
 	Dir    string   `arg:"" help:"The build folder."`
-	Files  []string `arg:"" help:"Workbooks (XLSX), lists (CSV), messages (TXT, EML), pictures (JPEG, HEIC, PNG) and films; a folder stands for those in it, pictures also for those in folders within it, - for a message on standard input."`
+	Files  []string `arg:"" help:"Workbooks (XLSX), lists (CSV), drawings of the deck (DXF), messages (TXT, EML), pictures (JPEG, HEIC, PNG) and films; a folder stands for those in it, pictures also for those in folders within it, - for a message on standard input."`
 	Accept bool     `help:"Write what was read. Without it nothing is written."`
 	Clock  string   `help:"What is to be added to the times of these pictures, where the camera's clock was wrong: +1h13m, -6h." placeholder:"TIME"`
 	Camera string   `help:"Only the clock of this camera was wrong, as the list names it." placeholder:"NAME"`
@@ -186,7 +186,7 @@ func expand(name string) (lists []string, photos []found, err error) {
 	}
 	for _, p := range all {
 		switch strings.ToLower(filepath.Ext(p)) {
-		case ".xlsx", ".xlsm", ".csv", ".tsv", ".txt", ".eml":
+		case ".xlsx", ".xlsm", ".dxf", ".csv", ".tsv", ".txt", ".eml":
 			if !strings.HasPrefix(filepath.Base(p), ".") && !strings.HasPrefix(filepath.Base(p), "~") {
 				lists = append(lists, p)
 			}
@@ -194,7 +194,7 @@ func expand(name string) (lists []string, photos []found, err error) {
 	}
 	sort.Strings(lists)
 	if len(lists)+len(photos) == 0 {
-		return nil, nil, fmt.Errorf("%s: there is no workbook, list, message or picture among %d files", name, len(all))
+		return nil, nil, fmt.Errorf("%s: there is no workbook, list, drawing, message or picture among %d files", name, len(all))
 	}
 	return lists, photos, nil
 }

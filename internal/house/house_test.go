@@ -25,6 +25,7 @@ var floors = map[string]struct {
 	"source":           {0, nil},
 	"figure":           {0, []string{"source"}},
 	"plane":            {0, nil},
+	"dxf":              {0, nil},
 	"internal/draw":    {0, nil},
 	"internal/qr":      {0, nil},
 	"internal/random":  {0, nil},
@@ -73,7 +74,7 @@ var floors = map[string]struct {
 
 // engines may use the standard library's pure parts and gonum, and nothing
 // that reaches outside.
-var engines = []string{"programme", "rope", "jackstay", "gybe"}
+var engines = []string{"programme", "rope", "jackstay", "gybe", "dxf"}
 
 var impure = []string{"os", "io/fs", "net", "net/http", "database/sql", "log", "log/slog", "embed", "time", "math/rand", "math/rand/v2"}
 
