@@ -30,6 +30,7 @@ type photoPage struct {
 	Author  string
 	Measure measureForm
 	File    record.File
+	Film    *filmView
 	Gone    bool // its file is not there any more: it was taken out
 }
 
@@ -69,7 +70,8 @@ func (s *Site) photoSheet(r *http.Request) (*photoPage, error) {
 		return nil, notFound("There is no such picture.")
 	}
 	s.wantSmall(v, []photo.Photo{p})
-	page := &photoPage{Sheet: v.Sheet, Photo: v.Ref(self), Shot: v.shot(p), Values: v.values(self, "name", "file"), Doubts: v.doubts(self), History: v.history(said), Author: author(r), File: p.File}
+	film := v.filmOf(p, a)
+	page := &photoPage{Sheet: v.Sheet, Photo: v.Ref(self), Shot: v.shot(p), Values: v.values(self, "name", "file"), Doubts: v.doubts(self), History: v.history(said), Author: author(r), File: p.File, Film: film}
 	if p.File.Known() {
 		in, err := v.folder.File(p.File)
 		if page.Gone = err != nil; !page.Gone {

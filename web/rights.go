@@ -100,6 +100,7 @@ var rights = map[string]right{
 	"POST /photo/{key}/shows":           ownerOnly,
 	"POST /photo/{key}/measure":         ownerOnly,
 	"POST /photo/{key}/expunge":         ownerOnly,
+	"POST /photo/{key}/still":           ownerOnly,
 	"GET /visit/blank":                  everyone,
 	"GET /visit/{key}/paper":            everyone,
 	"POST /visit/{key}/paper":           noting,

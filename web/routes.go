@@ -31,6 +31,7 @@ func (s *Site) routes() http.Handler {
 		{"POST /photo/{key}/shows", s.showPhoto},
 		{"POST /photo/{key}/measure", s.measurePhoto},
 		{"POST /photo/{key}/expunge", s.expungePhoto},
+		{"POST /photo/{key}/still", s.takeStill},
 		{"GET /deck", s.deckPage},
 		{"GET /deck/hand", s.deckHand},
 		{"GET /deck.pdf", s.deckPaper},
