@@ -80,8 +80,12 @@ func (s *Site) takeStill(w http.ResponseWriter, r *http.Request) error {
 	}
 	s.small(f).Want(file)
 	if r.Header.Get("Accept") == "application/json" {
+		last, err := f.Last(r.Context())
+		if err != nil {
+			return err
+		}
 		w.Header().Set("Content-Type", "application/json")
-		return json.NewEncoder(w).Encode(map[string]string{"href": pathOf(still), "name": file.Name, "thumb": "/picture/" + file.SHA256 + "/thumb"})
+		return json.NewEncoder(w).Encode(map[string]any{"href": pathOf(still), "name": file.Name, "thumb": "/picture/" + file.SHA256 + "/thumb", "last": last})
 	}
 	http.Redirect(w, r, pathOf(still), http.StatusSeeOther)
 	return nil

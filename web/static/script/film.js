@@ -17,7 +17,9 @@ export default function film(box) {
     canvas.getContext("2d").drawImage(video, 0, 0, canvas.width, canvas.height);
     return { at: video.currentTime, jpeg: new Promise((got) => canvas.toBlob(got, "image/jpeg", 0.92)) };
   };
-  const put = ({ href, name, thumb }) => {
+  const put = ({ href, name, thumb, last }) => {
+    const note = document.querySelector(".fresh"); // what this page wrote itself is no news to it
+    if (note && last === Number(note.dataset.after) + 1) note.dataset.after = last;
     if ([...list.querySelectorAll("a")].some((a) => a.getAttribute("href") === href)) return;
     const item = document.createElement("li"), figure = item.appendChild(document.createElement("figure"));
     figure.className = "shot";
