@@ -21,7 +21,8 @@ type photoPage struct {
 	Photo   Named
 	Shot    Shot
 	Values  []Valued
-	Shows   []Named
+	Shows   []shownLine
+	Spot    spotForm
 	Could   []Choice // what it could show, of its part
 	Behind  Named
 	View    Named
@@ -78,8 +79,11 @@ func (s *Site) photoSheet(r *http.Request) (*photoPage, error) {
 			_ = in.Close() // only looked whether it is there
 		}
 	}
-	for _, e := range p.Shows {
-		page.Shows = append(page.Shows, v.Ref(e.Shows))
+	for i, e := range p.Shows {
+		page.Shows = append(page.Shows, v.shownLine(i+1, e))
+	}
+	if page.Spot, err = v.spotForm(r, p, a); err != nil {
+		return nil, err
 	}
 	page.Could = v.couldShow(p)
 	if of := p.Part; of != "" || p.Place != "" {
