@@ -52,6 +52,9 @@ func Child(in io.Reader, out, says io.Writer) (code int, child bool) {
 	return 0, true
 }
 
+// DecodesHEIC reports whether this program can decode HEIC pictures.
+func DecodesHEIC() bool { return heic.Built && armed.Load() }
+
 func decodeHEIC(in io.Reader, out io.Writer) error {
 	heic.Bound(budget * 2)
 	img, err := heic.Decode(io.LimitReader(in, LongestPicture))
@@ -75,7 +78,7 @@ func decodeHEIC(in io.Reader, out io.Writer) error {
 
 // outside has a HEIC picture decoded by a process of its own.
 func outside(ctx context.Context, r io.Reader) (Small, error) {
-	if !heic.Built || !armed.Load() {
+	if !DecodesHEIC() {
 		return Small{}, ErrNoHEIC
 	}
 	select {

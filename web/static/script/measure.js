@@ -8,7 +8,9 @@ export default async function measure(figure) {
   if (!form || !image) return;
   await image.decode().catch(() => {});
   if (!image.naturalWidth) return;
-  form.elements.aspect.value = (image.naturalWidth / image.naturalHeight).toFixed(5);
+  const shape = () => { form.elements.aspect.value = (image.naturalWidth / image.naturalHeight).toFixed(5); };
+  image.addEventListener("load", shape); // what stood in its place had another
+  shape();
   const frame = figure.querySelector(".photo-frame"), offer = document.querySelector("[data-marks]");
   if ([1, 2, 3, 4].some((i) => form.elements[`x${i}`].value !== "")) return marks(form, image, frame);
   offer.hidden = false; // not in the way until they are wanted
