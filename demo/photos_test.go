@@ -23,6 +23,7 @@ func TestPicturesOfTheFullDemo(t *testing.T) {
 	}
 	rec := asOf(t, f, today, journal.Now)
 	files, lostOnes, doubtful, sideways, stripped := 0, 0, 0, 0, 0
+	formats, names := map[picture.Format]int{}, map[string]bool{}
 	content := map[string]string{}
 	for _, p := range journal.All[record.Photo](rec) {
 		if !p.File.Known() {
@@ -34,6 +35,10 @@ func TestPicturesOfTheFullDemo(t *testing.T) {
 			t.Errorf("%s and %s are the same picture", was, p.Name)
 		}
 		content[p.File.SHA256] = p.Name
+		if names[p.Name] {
+			t.Errorf("%s came in twice", p.Name)
+		}
+		names[p.Name] = true
 		r, err := f.File(p.File)
 		if err != nil {
 			t.Fatal(err)
@@ -47,6 +52,7 @@ func TestPicturesOfTheFullDemo(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%s: %v", p.Name, err)
 		}
+		formats[got.Format]++
 		if got.Orientation == 6 {
 			sideways++
 		}
@@ -66,6 +72,9 @@ func TestPicturesOfTheFullDemo(t *testing.T) {
 		}
 	}
 	t.Logf("%d pictures, %d of them in doubt, %d stored sideways, %d without data; %d noted and never handed in", files, doubtful, sideways, stripped, lostOnes)
+	if formats[picture.HEIC] != 1 || formats[picture.Film] != 1 {
+		t.Errorf("by format: %v", formats)
+	}
 	if files < 150 || lostOnes != len(lost) || stripped != 6 || doubtful != stripped+2 || sideways < 10 {
 		t.Errorf("%d pictures, %d in doubt, %d stripped, %d sideways, %d lost", files, doubtful, stripped, sideways, lostOnes)
 	}

@@ -15,6 +15,9 @@ import (
 type BoatSheet struct {
 	*draw.Drawing
 	Rows []Row // every part, in the order in which they were given
+
+	views              []boatView
+	west, scale, sheer float64
 }
 
 // Row is one part of the list beside the drawing.
@@ -48,8 +51,7 @@ const (
 // the list only. schematic says that the outlines are a template's.
 func Boat(parts []record.Part, standing map[record.Ref]Standing, schematic bool) BoatSheet {
 	list, rows := prepare(parts, standing)
-	sheet := BoatSheet{Rows: rows}
-	views := viewsOf(list)
+	views, sheer := viewsOf(list)
 	low, high := reach(list)
 	height := float64(margin)
 	scale := (boatW - 2*margin) / math.Max(high[0]-low[0], 1e-9)
@@ -60,7 +62,7 @@ func Boat(parts []record.Part, standing map[record.Ref]Standing, schematic bool)
 	const foot = 32
 	d := draw.New(boatW, height+foot, "The boat, by stage",
 		"Side view, plan with the deck lifted off, and deck plan; the denser the hatching, the further the part. The list beside says the same in words.")
-	sheet.Drawing = d
+	sheet := BoatSheet{Drawing: d, Rows: rows, views: views, west: low[0], scale: scale, sheer: sheer}
 	for _, v := range views {
 		v.draw(d, low[0], scale)
 	}
@@ -117,15 +119,16 @@ type boatView struct {
 	name      string
 	parts     []shown
 	profile   bool
+	deck      bool    // from above, of what lies at the height of the deck
 	low, high float64 // reach across
 	whole     float64 // how high it would reach, were nothing broken off; 0 if nothing is
 	top       float64
 }
 
 // viewsOf sorts the parts into views, each from the largest outline to the
-// smallest, so that no part hides a smaller one.
-func viewsOf(list []shown) []boatView {
-	sheer := 0.0 // the top of what reaches below the water
+// smallest, so that no part hides a smaller one. sheer is the top of what
+// reaches below the water.
+func viewsOf(list []shown) (out []boatView, sheer float64) {
 	for _, x := range list {
 		if low, high := span(x.Profile, 1); len(x.Profile) > 2 && low < 0 {
 			sheer = math.Max(sheer, high)
@@ -134,7 +137,7 @@ func viewsOf(list []shown) []boatView {
 	views := []boatView{
 		{name: "Side, from starboard", profile: true},
 		{name: "From above, deck lifted off"},
-		{name: "Deck, from above"},
+		{name: "Deck, from above", deck: true},
 	}
 	for _, x := range list {
 		if len(x.Profile) > 2 {
@@ -143,13 +146,12 @@ func viewsOf(list []shown) []boatView {
 		if len(x.Plan) > 2 {
 			low, high := span(x.Profile, 1)
 			at := 1
-			if len(x.Profile) > 2 && (low+high)/2 > 0.75*sheer {
+			if len(x.Profile) > 2 && (low+high)/2 > deckHeight*sheer {
 				at = 2
 			}
 			views[at].parts = append(views[at].parts, x)
 		}
 	}
-	var out []boatView
 	for _, v := range views {
 		if len(v.parts) == 0 {
 			continue
@@ -163,8 +165,12 @@ func viewsOf(list []shown) []boatView {
 		v.breakOff()
 		out = append(out, v)
 	}
-	return out
+	return out, sheer
 }
+
+// deckHeight is from where on, as a part of the height of the sheer, something
+// is drawn on the deck.
+const deckHeight = 0.75
 
 // tall is how high a side view may be, as a part of its length, before what
 // stands out of it is broken off, as drafters break off a mast: drawn whole it
@@ -221,9 +227,14 @@ func (v boatView) broken(d *draw.Drawing, view draw.View) {
 	d.Text(draw.Plain, p(boatW-margin, v.top-2), caption, draw.End, "broken off; goes on to "+strconv.FormatFloat(v.whole, 'f', 1, 64)+" m")
 }
 
+// on is where the view lies on its sheet.
+func (v boatView) on(west, scale float64) draw.View {
+	return draw.View{Scale: scale, Origin: p(margin-scale*west, v.top+scale*v.high)}
+}
+
 // draw draws one view; west is the x of the sheet's left margin.
 func (v boatView) draw(d *draw.Drawing, west, scale float64) {
-	view := draw.View{Scale: scale, Origin: p(margin-scale*west, v.top+scale*v.high)}
+	view := v.on(west, scale)
 	d.Text(draw.Strong, p(margin, v.top-2), caption, draw.Start, v.name)
 	for _, x := range v.parts {
 		x.draw(d, view, v.outline(x))

@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"dogshore/internal/draw"
@@ -87,11 +88,18 @@ func (a *annexed) point(x LetterPoint) {
 func (a *annexed) picture(x LetterPoint, ph LetterPhoto, i int) error {
 	g := a.room(pictureH + pictureG)
 	y := g.y + pictureG/2
-	w, _, err := g.Picture(ph.JPEG, ph.Says, left, y, pictureW, pictureH)
+	w, h, err := g.Picture(ph.JPEG, ph.Says, left, y, pictureW, pictureH)
 	if err != nil {
 		return err
 	}
-	number(g.Drawing, p(left+markR+1, y+markR+1), x.Number)
+	corner := p(left+markR+1, y+markR+1)
+	if ph.Marked {
+		if ph.Left < 0.25 && ph.Down < 0.3 { // the number would lie on what it points at
+			corner = p(left+w-markR-1, y+h-markR-1)
+		}
+		pointer(g.Drawing, corner, p(left+w*ph.Left, y+h*ph.Down))
+	}
+	number(g.Drawing, corner, x.Number)
 	at := left + pictureW + 5
 	if w < pictureW-24 {
 		at = left + w + 5
@@ -123,4 +131,19 @@ func (a *annexed) picture(x LetterPoint, ph LetterPhoto, i int) error {
 	}
 	g.y += pictureH + pictureG
 	return nil
+}
+
+// pointer draws an arrow that is seen on any picture: white, with an edge.
+func pointer(d *draw.Drawing, from, to draw.Point) {
+	const shaft, half, long = 0.45, 1.5, 3.6
+	dx, dy := to.X-from.X, to.Y-from.Y
+	l := math.Hypot(dx, dy)
+	if l <= long {
+		return
+	}
+	dx, dy = dx/l, dy/l
+	at := func(along, across float64) draw.Point {
+		return p(from.X+along*dx-across*dy, from.Y+along*dy+across*dx)
+	}
+	d.Area(draw.Outline, at(0, shaft), at(l-long, shaft), at(l-long, half), to, at(l-long, -half), at(l-long, -shaft), at(0, -shaft))
 }

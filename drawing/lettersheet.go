@@ -40,8 +40,10 @@ type LetterPoint struct {
 
 // LetterPhoto is a picture of a point.
 type LetterPhoto struct {
-	JPEG []byte
-	Says string
+	JPEG       []byte
+	Says       string
+	Marked     bool    // somebody pointed at what it shows
+	Left, Down float64 // where that is, in parts of the picture's width and height
 }
 
 // Sizes of the letter, in millimetres.

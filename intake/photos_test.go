@@ -237,3 +237,45 @@ func TestPrintPhotos(t *testing.T) {
 		}
 	}
 }
+
+// A folder with everything that can be wrong: each file is listed by name with
+// what was found and, where it helps, what to do; the good one among them
+// comes in.
+func TestHostileFolder(t *testing.T) {
+	f := photoBuild(t)
+	huge := bytes.Clone(otherMade(t, "time.png"))
+	copy(huge[16:], []byte{0, 0, 0xea, 0x60, 0, 0, 0xea, 0x60}) // 60,000 x 60,000
+	bad := map[string]struct{ data, says string }{
+		"cut.jpg":      {string(otherMade(t, "zone.jpg")[:3000]), "cut off"},
+		"cut.heic":     {string(otherMade(t, "time.heic")[:700]), "cut off"},
+		"cut.mp4":      {string(otherMade(t, "film.mp4")[:2000]), "cut off"},
+		"huge.png":     {string(huge), "60000 x 60000 pixels; at most 200 million are taken in"},
+		"webp.jpg":     {string(otherMade(t, "webp.jpg")), "WebP picture: save it as JPEG"},
+		"page.jpg":     {"<!doctype html><script>alert(1)</script>", "a page or a drawing in text"},
+		"program.png":  {"\x7fELF\x02\x01\x01", "nothing in it says what it is"},
+		"empty.heic":   {"", "it is empty"},
+		"document.jpg": {"%PDF-1.7", "it is a PDF"},
+	}
+	photos := []intake.Photo{photo(f, "good.jpg", otherMade(t, "zone.jpg"))}
+	for name, x := range bad {
+		photos = append(photos, photo(f, name, []byte(x.data)))
+	}
+	r, err := intake.ReadPhotos(t.Context(), photos, photoRecord(t, f), intake.Options{Today: photoDay()}, intake.PhotoOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(r.Reads) != 1 || len(r.Refuses) != len(bad) {
+		t.Fatalf("%d read, %d refused of %d", len(r.Reads), len(r.Refuses), len(bad))
+	}
+	for _, x := range r.Refuses {
+		if want := bad[x.At.File].says; want == "" || !strings.Contains(x.Why, want) {
+			t.Errorf("%s: %s; want %q", x.At.File, x.Why, want)
+		}
+	}
+	if _, err := r.Accept(t.Context(), f, photoDay(), nil); err != nil {
+		t.Fatal(err)
+	}
+	if n := len(journal.All[record.Photo](photoRecord(t, f))); n != 2 { // the one noted, and the good one
+		t.Errorf("%d on record", n)
+	}
+}

@@ -19,13 +19,38 @@ type point struct {
 	on     record.Ref
 	before record.Ref
 	papers []string
-	photos []record.Photo
+	photos []Photo
 	plan   record.Outline
 }
 
 // sorts says what a point is, by what it is about.
 var sorts = map[string]string{
 	"": "noted", "defect": "seen", "agreement": "agreed", "decision": "decided", "cover": "to be seen",
+}
+
+// Photo is a picture of a point, and where on it somebody pointed at what it
+// shows, in parts of its width and height as it stands upright.
+type Photo struct {
+	record.Photo
+	Marked     bool
+	Left, Down float64
+}
+
+// pointed reads where on a picture evidence is; what lies off it says nothing.
+func pointed(p record.Photo, e record.Evidence) Photo {
+	x := Photo{Photo: p, Left: e.Left.SI, Down: e.Down.SI}
+	on := func(v float64) bool { return v >= 0 && v <= 1 }
+	x.Marked = e.Left.Known && e.Down.Known && on(x.Left) && on(x.Down)
+	return x
+}
+
+// Photos lists the pictures of each line, those that the letter shows.
+func Photos(r *journal.Record, lines []visit.LetterLine) [][]Photo {
+	out := make([][]Photo, len(lines))
+	for i, pt := range points(r, lines) {
+		out[i] = pt.photos
+	}
+	return out
 }
 
 // photosOfPoint bounds the pictures of one point: three show what ten would.
@@ -69,7 +94,7 @@ func (pt *point) evidence(r *journal.Record, e record.Evidence) {
 	}
 	ph, ok := journal.Get[record.Photo](r, e.Photo)
 	if ok && ph.File.Known() && len(pt.photos) < photosOfPoint {
-		pt.photos = append(pt.photos, ph)
+		pt.photos = append(pt.photos, pointed(ph, e))
 	}
 }
 

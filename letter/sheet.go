@@ -83,7 +83,7 @@ func (l Letter) onPaper(r *journal.Record, g Glossary, lines []visit.LetterLine,
 				under("picture", ph.Name+" (on file, not printed)")
 				continue
 			}
-			x.Photos = append(x.Photos, drawing.LetterPhoto{JPEG: data, Says: caption(r, g, ph)})
+			x.Photos = append(x.Photos, drawing.LetterPhoto{JPEG: data, Says: caption(r, g, ph.Photo), Marked: ph.Marked, Left: ph.Left, Down: ph.Down})
 		}
 		if n := len(x.Photos); n > 0 {
 			x.Behind = fmt.Sprintf("%s: %s, %d", both("picture"), g.Both("annex"), n)

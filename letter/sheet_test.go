@@ -19,6 +19,7 @@ import (
 	"dogshore/journal"
 	"dogshore/letter"
 	"dogshore/record"
+	"dogshore/unit"
 )
 
 // boat is an invented sloop with a glossary and a defect with two pictures, of
@@ -216,5 +217,27 @@ func TestGlossary(t *testing.T) {
 	text := letter.Letter{Day: calendar.Date(2027, 3, 16), Lines: []visit.LetterLine{{Number: 3, Text: "We saw it.", About: "defect/gap"}}}.Text(boat(t, true))
 	if !strings.Contains(text, "3. We saw it. (seen / gezien; Deck / dek; deck core / dekkern)\n") {
 		t.Errorf("the plain text says\n%s", text)
+	}
+}
+
+// A mark on a picture is the evidence's: the letter takes it over, and one that
+// lies off the picture is none.
+func TestPhotosWithTheirMarks(t *testing.T) {
+	for _, c := range []struct {
+		left, down float64
+		marked     bool
+	}{{0.4, 0.7, true}, {1.4, 0.7, false}} {
+		var j journal.Journal
+		for self, values := range map[record.Ref]map[string]record.Value{
+			"photo/p":    record.Values(record.Photo{Name: "p.jpg", File: record.File{SHA256: strings.Repeat("a", 64), Name: "p.jpg"}}),
+			"defect/d":   record.Values(record.Defect{What: "a gap"}),
+			"evidence/e": record.Values(record.Evidence{Shows: "defect/d", Photo: "photo/p", Left: unit.Q(c.left, unit.Number), Down: unit.Q(c.down, unit.Number)}),
+		} {
+			j.Add(journal.Entry{ID: string(self), Stamp: j.Stamp() + 1, Since: journal.Always, Author: "owner", Grounds: record.Seen, Version: journal.Version, Facts: journal.Facts(self, values)})
+		}
+		got := letter.Photos(j.As(calendar.Date(2027, 3, 16), journal.Now), []visit.LetterLine{{Number: 1, About: "defect/d"}, {Number: 2}})
+		if len(got) != 2 || len(got[0]) != 1 || len(got[1]) != 0 || got[0][0].Marked != c.marked || got[0][0].Left != c.left {
+			t.Errorf("%+v", got)
+		}
 	}
 }

@@ -52,6 +52,9 @@ func Child(in io.Reader, out, says io.Writer) (code int, child bool) {
 	return 0, true
 }
 
+// DecodesHEIC reports whether this program can decode HEIC pictures.
+func DecodesHEIC() bool { return heic.Built && armed.Load() }
+
 func decodeHEIC(in io.Reader, out io.Writer) error {
 	heic.Bound(budget * 2)
 	img, err := heic.Decode(io.LimitReader(in, LongestPicture))
@@ -73,9 +76,10 @@ func decodeHEIC(in io.Reader, out io.Writer) error {
 	return nil
 }
 
-// outside has a HEIC picture decoded by a process of its own.
-func outside(ctx context.Context, r io.Reader) (Small, error) {
-	if !heic.Built || !armed.Load() {
+// outside has a HEIC picture decoded by a process of its own, which is ended
+// after longest.
+func outside(ctx context.Context, r io.Reader, longest time.Duration) (Small, error) {
+	if !DecodesHEIC() {
 		return Small{}, ErrNoHEIC
 	}
 	select {
@@ -88,7 +92,7 @@ func outside(ctx context.Context, r io.Reader) (Small, error) {
 	if err != nil {
 		return Small{}, err
 	}
-	within, cancel := context.WithTimeout(ctx, longestChild)
+	within, cancel := context.WithTimeout(ctx, longest)
 	defer cancel()
 	var out, says bytes.Buffer
 	cmd := exec.CommandContext(within, self)
@@ -102,7 +106,7 @@ func outside(ctx context.Context, r io.Reader) (Small, error) {
 	case ctx.Err() != nil:
 		return Small{}, ctx.Err()
 	case within.Err() != nil:
-		return Small{}, fmt.Errorf("%w: decoding it took longer than %s", ErrTooLarge, longestChild)
+		return Small{}, fmt.Errorf("%w: decoding it took longer than %s", ErrTooLarge, longest)
 	case err != nil:
 		return Small{}, broken("it can't be decoded: %s", firstLine(says.String(), err))
 	}

@@ -10,6 +10,18 @@ import (
 // The test binary is what decodes HEIC in these tests, as the program is
 // outside of them.
 func TestMain(m *testing.M) {
+	if os.Getenv(childMark) != "" {
+		switch os.Getenv("PICTURE_CHILD") { // a decoder that a file has led astray
+		case "hangs":
+			select {}
+		case "floods":
+			for {
+				if _, err := os.Stdout.Write(make([]byte, 1<<20)); err != nil {
+					os.Exit(1)
+				}
+			}
+		}
+	}
 	if code, child := Child(os.Stdin, os.Stdout, os.Stderr); child {
 		os.Exit(code)
 	}

@@ -11,6 +11,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"dogshore/calendar"
 )
 
 // What ExifTool, ImageMagick and heif-enc wrote (testdata/README.md), by the
@@ -149,6 +151,56 @@ func TestFilm(t *testing.T) {
 	}
 	if _, err := read(film[:len(film)-60]); !errors.Is(err, ErrBroken) {
 		t.Errorf("cut off: %v", err)
+	}
+}
+
+// What FFmpeg wrote, by the time that it was given (testdata/README.md); of a
+// WebM, and of an MP4 without one, no time is known.
+func TestFilmsOfOthers(t *testing.T) {
+	at := time.Date(2026, 6, 17, 8, 15, 0, 0, time.UTC)
+	for name, want := range map[string]Taken{"film.mp4": {Wall: at, HasZone: true}, "notime.mp4": {}, "film.webm": {}} {
+		p, err := read(made(t, name))
+		if err != nil || p.Format != Film || p.Taken != want {
+			t.Errorf("%s: %+v, %v", name, p, err)
+		}
+	}
+	b := made(t, "film.mp4")
+	if _, err := read(b[:len(b)-40]); !errors.Is(err, ErrBroken) {
+		t.Errorf("cut off: %v", err)
+	}
+}
+
+// A film says its time in UTC; at the yard it is that of its clocks, and a
+// still taken out of it is so much later.
+func TestStillIsLater(t *testing.T) {
+	z, err := ParseZone("Europe/Lisbon") // an hour ahead of UTC in June
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := read(made(t, "film.mp4"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	day := calendar.Date(2026, 6, 17)
+	got := Sort([]Shot{{Name: "film.mp4", Taken: p.Taken, Film: true}}, []Visit{{Key: "v", Day: day, By: "owner"}}, Clock{}, z)[0]
+	if got.Visit != "v" || got.Day != day || got.Time != "09:15:00 +01:00" || got.Doubt != "" {
+		t.Fatalf("sorted to %+v", got)
+	}
+	for _, c := range []struct {
+		at   string
+		by   time.Duration
+		day  calendar.Day
+		want string
+	}{
+		{got.Time, 62400 * time.Millisecond, day, "09:16:02 +01:00"},
+		{"23:59:30", time.Minute, day + 1, "00:00:30"},
+		{"14:05", 90 * time.Second, day, "14:06"},
+		{"in the evening", time.Minute, day, ""},
+		{"", time.Minute, day, ""},
+	} {
+		if d, at := Later(day, c.at, c.by); d != c.day || at != c.want {
+			t.Errorf("%s after %q: %s %q, want %s %q", c.by, c.at, d, at, c.day, c.want)
+		}
 	}
 }
 

@@ -42,7 +42,7 @@ func Make(ctx context.Context, r io.ReaderAt, size int64) (Small, error) {
 	}
 	defer memory.give(p.cost())
 	if p.Format == HEIC {
-		return outside(ctx, io.NewSectionReader(r, 0, size))
+		return outside(ctx, io.NewSectionReader(r, 0, size), longestChild)
 	}
 	img, err := decode(&p, io.NewSectionReader(r, 0, size))
 	if err != nil {

@@ -83,3 +83,23 @@ func written(t time.Time, zone bool, why string) local {
 	}
 	return l
 }
+
+// Later is the day and the time of day that lie by after a day and a time as
+// Sort writes them: when a still was taken that lies so far into a film. A
+// time that is not known, or that somebody wrote in another way, stays
+// unknown, and the day stays.
+func Later(day calendar.Day, at string, by time.Duration) (calendar.Day, string) {
+	if !day.Known() || at == "" {
+		return day, ""
+	}
+	for _, form := range []string{"15:04:05 -07:00", "15:04:05", "15:04"} {
+		t, err := time.Parse(form, at)
+		if err != nil {
+			continue
+		}
+		d := day.Time()
+		t = time.Date(d.Year(), d.Month(), d.Day(), t.Hour(), t.Minute(), t.Second(), 0, t.Location()).Add(by)
+		return calendar.Of(t), t.Format(form)
+	}
+	return day, ""
+}

@@ -69,8 +69,12 @@ type Photo struct {
 	Doubt  string       `says:"what is doubtful about its day or its visit"`
 	By     Ref          `says:"who took it, if not the owner" of:"person"`
 	Spot   Spot         `says:"where on the boat: x; y; z in metres"`
+	Facing string       `says:"which way the camera looked, on the boat" of:"forward|forward and to port|to port|aft and to port|aft|aft and to starboard|to starboard|forward and to starboard|up|down"`
 	View   string       `says:"the view it repeats, so that it stands beside the same view of other visits"`
 	Before Ref          `says:"the picture is from before this step" of:"step"`
+
+	Film Ref           `says:"the film that it was taken out of" of:"photo"`
+	At   unit.Quantity `says:"how far into that film" in:"time"`
 }
 
 // Evidence says that a picture or paper shows something.
@@ -81,6 +85,9 @@ type Evidence struct {
 	What  string       `says:"or the paper: certificate 12, gauge log, delivery note"`
 	Visit Ref          `says:"at which visit it was taken or handed over" of:"visit"`
 	Day   calendar.Day `says:"its date"`
+
+	Left unit.Quantity `says:"where on the picture it is, from its left edge as it stands upright, in parts of its width: 0.4" in:"number"`
+	Down unit.Quantity `says:"and from its upper edge, in parts of its height" in:"number"`
 }
 
 // Term is a word of the build in a second language, for labels and letters.

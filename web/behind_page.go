@@ -1,13 +1,9 @@
 package web
 
 import (
-	"html/template"
 	"net/http"
-	"strings"
 
 	"dogshore/desk/photo"
-	"dogshore/drawing"
-	"dogshore/journal"
 	"dogshore/record"
 )
 
@@ -15,11 +11,11 @@ import (
 // pictures from before each step that closed it in.
 type behindPage struct {
 	Sheet
-	Of      Named
-	Layers  []behindLayer
-	Drawing template.HTML // of the whole boat, to choose from, where none is chosen
-	Lies    bool          // drawn as it lies in the shed
-	Places  []Named
+	Of     Named
+	Layers []behindLayer
+	Tapped bool     // the place was tapped, and Places lie there
+	Tap    tapSheet // of the whole boat, to choose from, where none is chosen
+	Places []Named
 }
 
 type behindLayer struct {
@@ -36,33 +32,16 @@ func (s *Site) behindChoice(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	page := &behindPage{Sheet: v.Sheet, Lies: r.URL.Query().Get("lies") == "yes"}
-	page.Drawing = v.chooser(page.Lies)
+	page := &behindPage{Sheet: v.Sheet}
+	if page.Tap, err = v.tapped(photo.Read(v.rec), r.URL.Query().Get("lies") == "yes", "/behind/part/"); err != nil {
+		return err
+	}
 	for _, kind := range []string{"place", "part"} {
 		for _, ref := range v.rec.Refs(kind) {
 			page.Places = append(page.Places, Named{Ref: ref, Href: v.Link("/behind/" + string(ref)), Name: v.rec.Name(ref)})
 		}
 	}
 	return s.render(w, http.StatusOK, "behind", page)
-}
-
-// chooser is the boat's drawing whose parts lead to what is behind them.
-func (v *view) chooser(lies bool) template.HTML {
-	var parts []record.Part
-	for _, p := range journal.All[record.Part](v.rec) {
-		if p.Withdrawn == record.Yes {
-			continue
-		}
-		if lies {
-			p.Plan = mirrored(p.Plan)
-		}
-		parts = append(parts, p)
-	}
-	if len(parts) == 0 {
-		return ""
-	}
-	svg := string(drawing.Boat(parts, drawing.StandingOf(v.rev.Plan.Steps), false).SVG())
-	return v.keepDay(template.HTML(strings.ReplaceAll(svg, `href="/part/`, `href="/behind/part/`)))
 }
 
 // mirrored turns an outline over, as a deck lies upside down in its mould: what

@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"regexp"
 
+	"dogshore/desk/photo"
 	"dogshore/desk/plan"
 	"dogshore/drawing"
 	"dogshore/journal"
@@ -42,7 +43,7 @@ func (s *Site) boatPage(w http.ResponseWriter, r *http.Request) error {
 }
 
 // drawnLinks finds the links of a drawing, which lead to pages as of today.
-var drawnLinks = regexp.MustCompile(`href="(/(?:part|step|visit)/[^"?]+)"`)
+var drawnLinks = regexp.MustCompile(`href="(/(?:part|step|visit|photo|behind/part)/[^"?]+)"`)
 
 // keepDay makes the links of a drawing keep the day that is looked at.
 func (v *view) keepDay(svg template.HTML) template.HTML {
@@ -73,6 +74,7 @@ func (v *view) drawn() (template.HTML, map[record.Ref]int) {
 		return "", nil
 	}
 	sheet := drawing.Boat(parts, drawing.StandingOf(v.rev.Plan.Steps), schematic)
+	sheet.Photos(v.photoMarks(photo.Read(v.rec), false), func(m drawing.PhotoMark) string { return v.behindMark(m, false) })
 	numbers := map[record.Ref]int{}
 	for _, row := range sheet.Rows {
 		numbers[row.Part] = row.Number

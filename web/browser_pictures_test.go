@@ -10,6 +10,9 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"dogshore/internal/browser"
+	"dogshore/journal"
+	"dogshore/picture"
+	"dogshore/record"
 )
 
 // Pictures are handed in by script, one after the other, listed, taken in, and
@@ -61,4 +64,31 @@ func TestPicturesInABrowser(t *testing.T) {
 			t.Errorf("the visit:\n  %s", strings.Join(got, "\n  "))
 		}
 	}
+}
+
+// A HEIC picture stands as being made until it is, and then appears by itself.
+func TestHEICAppears(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a real browser takes its time")
+	}
+	if !picture.DecodesHEIC() {
+		t.Skip("built without HEIC: the tag is nodynamic")
+	}
+	f := typicalBuild(t)
+	file, err := f.Put(t.Context(), "a.heic", strings.NewReader(madePicture(t, "plain.heic")), 1<<20)
+	if err != nil {
+		t.Fatal(err)
+	}
+	write(t, f, journal.Always, record.Seen, "ph1", record.Photo{File: file})
+	b := visit(t, f)
+	rest(t, b)
+	first := b.get("/picture/" + file.SHA256 + "/thumb")
+	if first.Code != 200 || !strings.Contains(first.Body.String(), "being made") || first.Header().Get("Cache-Control") != "no-store" {
+		t.Errorf("before it is made: %d %v", first.Code, first.Header())
+	}
+	srv := httptest.NewServer(b.site)
+	t.Cleanup(srv.Close)
+	tab := browser.New(t, browser.Phone, browser.Light)
+	tab.Go(srv.URL + "/photo/ph1")
+	tab.Until(`document.querySelector("#photo-image").naturalWidth === 192`) // as heif-enc packed it
 }

@@ -63,6 +63,9 @@ func (s *Site) filePage(w http.ResponseWriter, r *http.Request) error {
 		kind = "application/octet-stream"
 		w.Header().Set("Content-Disposition", "attachment")
 	}
+	if strings.HasPrefix(kind, "video/") { // played piece by piece, as fast as somebody looks
+		_ = http.NewResponseController(w).SetWriteDeadline(time.Now().Add(10 * patience))
+	}
 	w.Header().Set("Content-Type", kind)
 	w.Header().Set("Cache-Control", "private, no-cache") // kept by the browser, asked for each time: it may have been taken out
 	w.Header().Set("ETag", `"`+r.PathValue("hash")+`"`)

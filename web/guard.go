@@ -9,7 +9,7 @@ import (
 
 // policy lets a page load only what this server sends, and no script or style
 // that stands in the page itself.
-const policy = "default-src 'none'; style-src 'self'; script-src 'self'; font-src 'self'; img-src 'self' blob:; connect-src 'self'; manifest-src 'self'; worker-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+const policy = "default-src 'none'; style-src 'self'; script-src 'self'; font-src 'self'; img-src 'self' blob:; media-src 'self'; connect-src 'self'; manifest-src 'self'; worker-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 
 // Bodies are bounded: a form is short, a file that somebody brings is not.
 const (

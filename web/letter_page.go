@@ -40,6 +40,7 @@ type draftLine struct {
 	About  Named
 	Sent   bool // it stood in an earlier letter, and is not answered
 	Out    bool
+	Shots  []pointedShot
 }
 
 func (s *Site) draftPage(w http.ResponseWriter, r *http.Request) error {
@@ -55,9 +56,11 @@ func (s *Site) showDraft(w http.ResponseWriter, v *view, d drafted, status int, 
 	if d.To != "" {
 		page.To = v.rec.Name(d.To)
 	}
-	for _, x := range slices.Concat(d.Lines, d.Annex) {
+	all := slices.Concat(d.Lines, d.Annex)
+	photos := letter.Photos(v.rec, all)
+	for i, x := range all {
 		by := cmp.Or(d.typed["by."+strconv.Itoa(x.Number)], x.By.String())
-		page.Lines = append(page.Lines, draftLine{x.Number, x.Text, by, v.called(x.About), x.Line != "", d.out[x.Number]})
+		page.Lines = append(page.Lines, draftLine{x.Number, x.Text, by, v.called(x.About), x.Line != "", d.out[x.Number], v.pointedShots(x.Number, photos[i])})
 	}
 	if len(d.Annex) > 0 {
 		page.Annex = d.Annex[0].Number

@@ -21,7 +21,8 @@ type photoPage struct {
 	Photo   Named
 	Shot    Shot
 	Values  []Valued
-	Shows   []Named
+	Shows   []shownLine
+	Spot    spotForm
 	Could   []Choice // what it could show, of its part
 	Behind  Named
 	View    Named
@@ -30,6 +31,7 @@ type photoPage struct {
 	Author  string
 	Measure measureForm
 	File    record.File
+	Film    *filmView
 	Gone    bool // its file is not there any more: it was taken out
 }
 
@@ -69,15 +71,19 @@ func (s *Site) photoSheet(r *http.Request) (*photoPage, error) {
 		return nil, notFound("There is no such picture.")
 	}
 	s.wantSmall(v, []photo.Photo{p})
-	page := &photoPage{Sheet: v.Sheet, Photo: v.Ref(self), Shot: v.shot(p), Values: v.values(self, "name", "file"), Doubts: v.doubts(self), History: v.history(said), Author: author(r), File: p.File}
+	film := v.filmOf(p, a)
+	page := &photoPage{Sheet: v.Sheet, Photo: v.Ref(self), Shot: v.shot(p), Values: v.values(self, "name", "file"), Doubts: v.doubts(self), History: v.history(said), Author: author(r), File: p.File, Film: film}
 	if p.File.Known() {
 		in, err := v.folder.File(p.File)
 		if page.Gone = err != nil; !page.Gone {
 			_ = in.Close() // only looked whether it is there
 		}
 	}
-	for _, e := range p.Shows {
-		page.Shows = append(page.Shows, v.Ref(e.Shows))
+	for i, e := range p.Shows {
+		page.Shows = append(page.Shows, v.shownLine(i+1, e))
+	}
+	if page.Spot, err = v.spotForm(r, p, a); err != nil {
+		return nil, err
 	}
 	page.Could = v.couldShow(p)
 	if of := p.Part; of != "" || p.Place != "" {

@@ -35,6 +35,7 @@ type Shot struct {
 	Link  Named
 	Thumb string // "" while there is no file, or none that can be shown
 	Large string
+	Film  string // the address of a film, which has no thumbnail
 	Says  string // how it is known, what of it is doubtful
 	Of    Named
 	Shows []Named
@@ -48,6 +49,8 @@ func (v *view) shot(p photo.Photo) Shot {
 	}
 	if x := v.shown(p.Photo); !x.Film {
 		s.Thumb, s.Large = x.Thumb, x.Screen
+	} else {
+		s.Film = x.Original
 	}
 	var says []string
 	if p.Taken.Known() {

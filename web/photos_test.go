@@ -188,6 +188,7 @@ func TestPicturePagesInABrowser(t *testing.T) {
 		// A key sorts, and the next one stands there.
 		tab.Go(srv.URL + "/photo/ph2")
 		var marks int
+		tab.Eval(`(() => { document.querySelector("[data-marks] button").click(); return ""; })()`, new(string))
 		tab.Eval(`document.querySelectorAll(".photo-mark").length`, &marks)
 		if marks != 4 {
 			t.Errorf("%d marks stand on the picture", marks)

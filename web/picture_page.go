@@ -131,6 +131,9 @@ func (s *Site) smallOf(r *http.Request, f *store.Folder, file record.File, size 
 		if why := picture.Why(f, file); err == nil && why != "" {
 			return nil, true, picture.ErrBroken
 		}
+		if err == nil && !picture.DecodesHEIC() {
+			return nil, true, picture.ErrNoHEIC
+		}
 		if err == nil {
 			s.small(f).Want(file)
 			err = errNotYet

@@ -271,7 +271,11 @@ func (s *Site) trayThumb(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	b, err := picture.Preview(in, info.Size())
-	if p, _ := picture.Read(in, info.Size()); errors.Is(err, picture.ErrNoPreview) && p.Format != picture.HEIC {
+	p, _ := picture.Read(in, info.Size())
+	if errors.Is(err, picture.ErrNoPreview) && p.Format == picture.HEIC && picture.DecodesHEIC() {
+		return s.instead(w, "later.svg")
+	}
+	if errors.Is(err, picture.ErrNoPreview) && p.Format != picture.HEIC {
 		var made picture.Small
 		made, err = picture.Make(r.Context(), in, info.Size())
 		b = made.Thumb

@@ -29,7 +29,14 @@ type Layer struct {
 // that step, or that it shows what is hidden.
 func (a Answer) Behind(r *journal.Record, p plan.Answer, of record.Ref) []Layer {
 	near := around(r, of)
+	return a.layers(p, near, func(x Photo, _ map[record.Ref]bool) bool { return near[x.Part] || near[x.Place] })
+}
+
+// layers lists the closings of what is near, with the pictures that fit: fits
+// is told what each closing is of.
+func (a Answer) layers(p plan.Answer, near map[record.Ref]bool, fits func(x Photo, of map[record.Ref]bool) bool) []Layer {
 	var out []Layer
+	var of []map[record.Ref]bool
 	for _, c := range p.Covers {
 		if !near[c.What] && !near[partOf(p, c.Step)] && !anyOf(p, c.Of, near) {
 			continue
@@ -38,11 +45,16 @@ func (a Answer) Behind(r *journal.Record, p plan.Answer, of record.Ref) []Layer 
 		if i < 0 {
 			i = len(out)
 			out = append(out, Layer{Step: c.Step, Closed: c.GoneBy, Begun: c.Gone})
+			of = append(of, map[record.Ref]bool{partOf(p, c.Step): true})
+		}
+		of[i][c.What] = true
+		for _, s := range c.Of {
+			of[i][partOf(p, s)] = true
 		}
 		out[i].Hides, out[i].Covers = append(out[i].Hides, c.Hides), append(out[i].Covers, c.Self)
 	}
 	for i := range out {
-		a.fill(&out[i], near)
+		a.fill(&out[i], func(x Photo) bool { return fits(x, of[i]) })
 	}
 	slices.SortStableFunc(out, func(x, y Layer) int {
 		if x.Begun != y.Begun {
@@ -57,14 +69,13 @@ func (a Answer) Behind(r *journal.Record, p plan.Answer, of record.Ref) []Layer 
 }
 
 // fill finds the pictures of a layer.
-func (a Answer) fill(l *Layer, near map[record.Ref]bool) {
+func (a Answer) fill(l *Layer, fits func(Photo) bool) {
 	for _, p := range a.Photos {
 		shows := slices.ContainsFunc(p.Shows, func(e record.Evidence) bool {
 			return slices.Contains(l.Covers, e.Shows) || e.Shows == l.Step
 		})
-		here := near[p.Part] || near[p.Place]
 		before := !l.Begun || l.Closed.Known() && p.Taken.Known() && p.Taken < l.Closed || p.Before == l.Step
-		if shows || here && before {
+		if shows || before && fits(p) {
 			l.Photos = append(l.Photos, p)
 			if shows {
 				l.Shown++

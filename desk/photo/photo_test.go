@@ -153,3 +153,82 @@ func TestSameView(t *testing.T) {
 		t.Errorf("views %+v", v)
 	}
 }
+
+// spots is a shed with outlines: a deck of 10 x 4 m at 1.0 to 1.2 m above the
+// water, with a foredeck on it, and a hull below.
+func spots(t *testing.T) *build {
+	b := shed(t)
+	box := func(x0, y0, x1, y1 float64) record.Outline {
+		return record.Outline{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}}
+	}
+	put(b, journal.Always, "deck", record.Part{Plan: box(0, -2, 10, 2), Profile: box(0, 1, 10, 1.2)})
+	put(b, journal.Always, "hull", record.Part{Plan: box(0, -2, 10, 2), Profile: box(0, -0.5, 10, 1)})
+	put(b, journal.Always, "foredeck", record.Place{Plan: box(7, -2, 10, 2)})
+	return b
+}
+
+// What lies at a tapped place is what holds it in each outline that can say
+// so; what the tap does not say comes from the outline of the smallest.
+func TestHere(t *testing.T) {
+	r := spots(t).j.As(day(23), journal.Now)
+	for _, c := range []struct {
+		name string
+		tap  Tap
+		want string
+		spot record.Spot
+		from record.Ref
+	}{
+		{"from above, on the foredeck", Tap{X: 8, Y: 1, NoZ: true}, "[place/foredeck part/deck part/hull]", record.Spot{Known: true, X: 8, Y: 1, Z: 1.1}, "part/deck"},
+		{"from above, aft", Tap{X: 2, Y: -1, NoZ: true}, "[part/deck part/hull]", record.Spot{Known: true, X: 2, Y: -1, Z: 1.1}, "part/deck"},
+		{"from the side, in the hull", Tap{X: 2, Z: 0.2, NoY: true}, "[part/hull]", record.Spot{Known: true, X: 2, Z: 0.2}, "part/hull"},
+		{"all three", Tap{X: 2, Y: 1, Z: 0.2}, "[part/hull]", record.Spot{Known: true, X: 2, Y: 1, Z: 0.2}, ""},
+		{"beside her", Tap{X: 2, Y: 3, NoZ: true}, "[]", record.Spot{}, ""},
+	} {
+		if got := fmt.Sprint(Here(r, c.tap)); got != c.want {
+			t.Errorf("%s: %s, want %s", c.name, got, c.want)
+		}
+		spot, from, ok := Whole(r, c.tap)
+		if spot != c.spot || from != c.from || ok != c.spot.Known {
+			t.Errorf("%s: %+v from %q, %v", c.name, spot, from, ok)
+		}
+	}
+}
+
+// Behind a tapped place stand the pictures near it and those of no spot that
+// are of what lies there; one with its spot elsewhere does not, and the order
+// of before and after is kept.
+func TestBehindATap(t *testing.T) {
+	b := spots(t)
+	at := func(x, y float64) record.Spot { return record.Spot{Known: true, X: x, Y: y, Z: 1.1} }
+	b.photo("near", 1, record.Photo{Part: "part/deck", Spot: at(8.3, 0.7)})
+	b.photo("far", 1, record.Photo{Part: "part/deck", Spot: at(2, 0)})
+	b.photo("no-spot", 8, record.Photo{Part: "part/deck"})
+	b.photo("near-unsorted", 8, record.Photo{Spot: at(8, 0.2)})
+	b.photo("near-after", 22, record.Photo{Spot: at(8, 0.9)})
+	b.photo("at-place", 1, record.Photo{Place: "place/foredeck"})
+	b.photo("hull", 1, record.Photo{Part: "part/hull"})
+	r := b.j.As(day(23), journal.Now)
+	here, layers := Read(r).At(r, plan.Read(r), Tap{X: 8, Y: 1, NoZ: true})
+	if len(here) != 3 || len(layers) != 2 || layers[0].Step != "step/core" {
+		t.Fatalf("here %v, layers %+v", here, layers)
+	}
+	if got, want := names(layers[0].Photos), "near-unsorted no-spot at-place near "; got != want {
+		t.Errorf("behind the core: %q, want %q", got, want)
+	}
+	_, aft := Read(r).At(r, plan.Read(r), Tap{X: 2, Y: 0, Z: 1.1})
+	if got, want := names(aft[0].Photos), "no-spot far "; got != want {
+		t.Errorf("behind the core, aft: %q, want %q", got, want)
+	}
+}
+
+// Each word of the field has its direction, of length 1, all different.
+func TestTowards(t *testing.T) {
+	seen := map[[3]float64]string{}
+	for _, w := range record.KindFor[record.Photo]().Field("facing").Of {
+		d := Towards(w)
+		if l := d[0]*d[0] + d[1]*d[1] + d[2]*d[2]; l < 0.999 || l > 1.001 || seen[d] != "" {
+			t.Errorf("%s: %v (as %q)", w, d, seen[d])
+		}
+		seen[d] = w
+	}
+}

@@ -35,4 +35,15 @@ convert "$upright" -resize 192x128! -strip /tmp/plain-$$.png
 heif-enc -q 60 -o plain.heic /tmp/plain-$$.png >/dev/null
 cp plain.heic time.heic
 exiftool -q -overwrite_original -DateTimeOriginal='2026:06:17 10:15:00' -OffsetTimeOriginal=+02:00 -Orientation#=6 -GPSLatitude=1 -GPSLatitudeRef=N time.heic
+# Films: a second and a half red, then blue; what ExifTool reads back of their
+# times is what the checks want.
+for film in 'film.webm 160x120 -c:v libvpx -b:v 30k' 'film.mp4 192x108 -metadata creation_time=2026-06-17T08:15:00Z -c:v libx264 -pix_fmt yuv420p'; do
+	# shellcheck disable=SC2086
+	set -- $film
+	name=$1 size=$2
+	shift 2
+	ffmpeg -v error -y -f lavfi -i "color=c=red:s=$size:r=10:d=1.5" -f lavfi -i "color=c=blue:s=$size:r=10:d=1.5" \
+		-filter_complex '[0][1]concat=n=2:v=1' "$@" -g 5 -fflags +bitexact -flags +bitexact "$name"
+done
+ffmpeg -v error -y -f lavfi -i color=c=red:s=160x120:r=10:d=1.5 -c:v libx264 -pix_fmt yuv420p -fflags +bitexact -movflags +faststart notime.mp4
 rm -f "$upright"* /tmp/thumb-$$.jpg /tmp/plain-$$.png

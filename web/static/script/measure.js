@@ -8,14 +8,24 @@ export default async function measure(figure) {
   if (!form || !image) return;
   await image.decode().catch(() => {});
   if (!image.naturalWidth) return;
-  form.elements.aspect.value = (image.naturalWidth / image.naturalHeight).toFixed(5);
-  const frame = document.createElement("div");
-  frame.className = "photo-frame";
-  image.before(frame);
+  const shape = () => { form.elements.aspect.value = (image.naturalWidth / image.naturalHeight).toFixed(5); };
+  image.addEventListener("load", shape); // what stood in its place had another
+  shape();
+  const frame = figure.querySelector(".photo-frame"), offer = document.querySelector("[data-marks]");
+  if ([1, 2, 3, 4].some((i) => form.elements[`x${i}`].value !== "")) return marks(form, image, frame);
+  offer.hidden = false; // not in the way until they are wanted
+  offer.querySelector("button").addEventListener("click", () => {
+    offer.hidden = true;
+    marks(form, image, frame);
+    frame.scrollIntoView({ block: "nearest" });
+  });
+}
+
+function marks(form, image, frame) {
   const svg = document.createElementNS(svgNS, "svg");
   const [w, h] = [1000, (1000 * image.naturalHeight) / image.naturalWidth];
   svg.setAttribute("viewBox", `0 0 ${w} ${h}`);
-  frame.append(image, svg);
+  frame.append(svg);
   const start = [[0.2, 0.85], [0.5, 0.85], [0.2, 0.6], [0.7, 0.6]];
   const lines = [0, 1].map((i) => svg.appendChild(Object.assign(document.createElementNS(svgNS, "line"), { id: `mark-line-${i}` })));
   const at = (i) => ["x", "y"].map((axis) => form.elements[axis + (i + 1)]);
