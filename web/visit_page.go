@@ -61,6 +61,7 @@ type stepName struct {
 // a connection: which entries its page was made from.
 type workingSet struct {
 	Visit record.Ref        `json:"visit"`
+	Who   string            `json:"who,omitempty"` // who is signed in, and so notes on it
 	Day   calendar.Day      `json:"day"`
 	Last  int64             `json:"last"` // the arrival of the newest entry
 	Over  map[string]string `json:"over"` // by step: the entries of its state at this visit
@@ -111,6 +112,9 @@ func (s *Site) showVisit(w http.ResponseWriter, v *view, self record.Ref, status
 	}
 	page.Sheet, page.Self = v.Sheet, v.Ref(self)
 	v.fillWalk(page, self)
+	if v.Visitor != nil {
+		page.Kept.Who = v.Visitor.Who
+	}
 	for _, d := range v.rev.Visit.Defects {
 		page.Defects = append(page.Defects, defect{v.Ref(d.Self), d})
 	}

@@ -57,7 +57,7 @@ async function keep(form, button) {
     else if (name !== "stop") fields[name] = value;
   }
   const visit = visitKey(), group = newId(), mends = [];
-  const common = { visit, group, wall: new Date().toISOString(), over: {} };
+  const common = { visit, group, who: set().who, wall: new Date().toISOString(), over: {} };
   const thing = { ...common, id: newId(), kind, says, fields, words: wordsOf(form, fields) };
   let shot = file && await taken(file);
   if (form.dataset.mends) {
