@@ -186,7 +186,7 @@ func stopBlock(s visit.Stop, name func(record.Ref) string, l limit, numbers map[
 		b.lines = append(b.lines, item(says(act)))
 	}
 	if more > 0 {
-		b.later = fmt.Sprintf("%d later, on the page", more)
+		b.later = fmt.Sprintf("and %d later, in the program", more)
 	}
 	return b
 }
@@ -240,7 +240,7 @@ func (g *page) flow(blocks []block) {
 	}
 	if over != nil {
 		g.write(draw.Strong, left, end+1.6, walkText, right-left,
-			fmt.Sprintf("%d more on the page: %s", len(over), strings.Join(over, ", ")))
+			fmt.Sprintf("And %d more in the program: %s", len(over), strings.Join(over, ", ")))
 	}
 }
 
@@ -294,7 +294,7 @@ func (g *page) measures(a visit.Answer, name func(record.Ref) string) {
 	g.write(draw.Strong, left, g.y+2, 3.2, 95, "Measured")
 	if more := len(rows) - (measureRows - measureBlank); more > 0 {
 		rows = rows[:measureRows-measureBlank]
-		g.write(draw.Plain, left+18, g.y+2, 2.7, 150, fmt.Sprintf("%d more to be measured, on the page", more))
+		g.write(draw.Plain, left+18, g.y+2, 2.7, 150, fmt.Sprintf("and %d more to be measured, in the program", more))
 	}
 	cols := []column{{title: "what, from where to where, bare or finished", part: 0.5}, {title: "should be, and how far it may be off", part: 0.26}, {title: "is", part: 0.12}, {title: "with what", part: 0.12}}
 	end := g.blanks(left, g.y+2.6, right-left, rowH, measureRows, cols)

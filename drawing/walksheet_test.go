@@ -91,10 +91,10 @@ func TestWalkSheetCountsWhatIsLeftOut(t *testing.T) {
 	for _, s := range a.Walk {
 		shown += strings.Count(svg, ">"+s.Part.Key()+"<")
 	}
-	if want := fmt.Sprintf(">%d more on the page: p%02d, ", stops-shown, shown); !strings.Contains(svg, want) {
+	if want := fmt.Sprintf(">And %d more in the program: p%02d, ", stops-shown, shown); !strings.Contains(svg, want) {
 		t.Errorf("%d of %d stops are shown; no %q", shown, stops, want)
 	}
-	if got := strings.Count(svg, fmt.Sprintf(">%d later, on the page<", acts-1)); got != shown {
+	if got := strings.Count(svg, fmt.Sprintf(">and %d later, in the program<", acts-1)); got != shown {
 		t.Errorf("%d stops say what they leave out, want %d", got, shown)
 	}
 }

@@ -13,7 +13,9 @@ import (
 	"strings"
 
 	"dogshore/diary"
+	"dogshore/drawing"
 	"dogshore/internal/draw"
+	"dogshore/record"
 )
 
 //go:embed static
@@ -60,6 +62,12 @@ func newAssets() (*assets, error) {
 		}
 	}
 	a.files["sheet.css"] = style
+	for _, st := range record.Stages { // the pictures of stages: fetched once, and kept
+		name := "key/" + st.Slug + ".svg"
+		a.files[name] = drawing.Key(st.Slug).File(string(a.files["style/00-colours.css"]) + ":root { color: var(--ink); }")
+		fmt.Fprintf(sum, "%s %d\n", name, len(a.files[name]))
+		sum.Write(a.files[name])
+	}
 	a.base = "/static/" + hex.EncodeToString(sum.Sum(nil))[:16] + "/"
 	return a, nil
 }
@@ -80,6 +88,9 @@ func (a *assets) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	}
 	h := w.Header()
 	h.Set("Content-Type", contentType(r.URL.Path))
+	if strings.HasPrefix(r.URL.Path, a.base+"key/") {
+		h.Set("Content-Security-Policy", "default-src 'none'; style-src 'unsafe-inline'; sandbox") // a picture with its style in it
+	}
 	h.Set("Cache-Control", "public, max-age=31536000, immutable")
 	_, _ = w.Write(b) // the reader may have gone
 }

@@ -4,11 +4,16 @@ import (
 	"crypto/sha256"
 	"crypto/tls"
 	"encoding/base64"
+	"io"
+	"net"
 	"net/http"
 	"strings"
+	"sync"
 	"testing"
 
 	"dogshore/internal/browser"
+	"dogshore/journal"
+	"dogshore/record"
 )
 
 // shownKey is the SHA-256 of the public key that the server shows.
@@ -34,7 +39,7 @@ func TestSignInInABrowser(t *testing.T) {
 		t.Skip("a real browser takes its time")
 	}
 	o := outdoors(t, false)
-	c := &counted{Tab: browser.Secure(t, browser.Phone, browser.Light, o.shownKey(), "boat.local")}
+	c := &counted{Tab: browser.Secure(t, t.TempDir(), browser.Phone, browser.Light, o.shownKey(), "boat.local")}
 	at := "boat.local:" + o.port
 
 	c.Go("http://" + at + "/")
@@ -65,7 +70,7 @@ func TestSignInInABrowser(t *testing.T) {
 	if got := c.Text(".title-block .of dd"); got != "Test sloop" {
 		t.Fatalf("signed in, the sheet is of %q", got)
 	}
-	if secure, worker := c.secure(); !secure || worker != "fetched" {
+	if secure, worker := c.secure(); !secure || worker != "/service.js" {
 		t.Errorf("over https: secure %v, a service worker %s", secure, worker)
 	}
 	c.phones(t, "https://"+at)
@@ -99,6 +104,135 @@ func (c *counted) phones(t *testing.T, at string) {
 	c.look(t, "phones-code")
 }
 
+// cable is what lies between a browser and the program, and can be pulled out.
+type cable struct {
+	t    *testing.T
+	to   string
+	addr string
+	l    net.Listener
+
+	mu    sync.Mutex
+	ends  []net.Conn
+	plugs sync.WaitGroup
+}
+
+func newCable(t *testing.T, to string) *cable {
+	t.Helper()
+	c := &cable{t: t, to: to, addr: "127.0.0.1:0"}
+	c.plug()
+	t.Cleanup(c.pull)
+	return c
+}
+
+func (c *cable) plug() {
+	c.t.Helper()
+	var err error
+	if c.l, err = net.Listen("tcp", c.addr); err != nil {
+		c.t.Fatal(err)
+	}
+	c.addr = c.l.Addr().String()
+	c.plugs.Go(func() {
+		for {
+			in, err := c.l.Accept()
+			if err != nil {
+				return
+			}
+			out, err := net.Dial("tcp", c.to)
+			if err != nil {
+				_ = in.Close() // the program has ended
+				return
+			}
+			c.mu.Lock()
+			c.ends = append(c.ends, in, out)
+			c.mu.Unlock()
+			for _, way := range [][2]net.Conn{{in, out}, {out, in}} {
+				c.plugs.Go(func() {
+					_, _ = io.Copy(way[0], way[1]) // ends when either side does
+					_ = way[0].Close()
+				})
+			}
+		}
+	})
+}
+
+func (c *cable) pull() {
+	_ = c.l.Close() // may be pulled already
+	c.mu.Lock()
+	for _, x := range c.ends {
+		_ = x.Close()
+	}
+	c.ends = nil
+	c.mu.Unlock()
+	c.plugs.Wait()
+}
+
+// A note is taken over https under the program's own root, with the cable
+// pulled out; meanwhile the owner puts the phone out. It can read the build no
+// longer, but the note is still on it, and arrives when somebody signs in on
+// it again: once, under the name that is signed in then.
+func TestPutOutWithANoteOnThePhone(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a real browser takes its time")
+	}
+	o := outdoors(t, false)
+	line := newCable(t, "127.0.0.1:"+o.port)
+	at := "https://boat.local" + line.addr[strings.LastIndex(line.addr, ":"):]
+	c := &counted{Tab: browser.Secure(t, t.TempDir(), browser.Phone, browser.Light, o.shownKey(), "boat.local")}
+	c.Go(at + "/visit/v2")
+	c.signIn("Ada")
+	c.Until(`navigator.serviceWorker.controller !== null && caches.match("/visit/v2").then(Boolean)`)
+	line.pull()
+	c.Go(at + "/visit/v2")
+	c.Fill("#n-text", "the lamp over the deck is out")
+	c.Click("#form-note button")
+	if got := c.Text(".kept-says"); !strings.Contains(got, "1 thing still on this phone") || !strings.Contains(got, "no connection") {
+		t.Errorf("with the cable out it says %q", got)
+	}
+
+	all, err := o.access.Sessions(t.Context())
+	if err != nil || len(all) != 1 {
+		t.Fatalf("in are %v, %v", all, err)
+	}
+	if err := o.access.Revoke(t.Context(), all[0].ID); err != nil {
+		t.Fatal(err)
+	}
+	line.plug()
+	c.Go(at + "/visit/v2")
+	if got := c.Text("main"); !strings.Contains(got, "This phone was put out") || !strings.Contains(got, "1 thing noted on this phone") {
+		t.Errorf("put out, the phone shows %q", got)
+	}
+	c.look(t, "put-out")
+	c.barriers(t)
+	var kept []string
+	c.Eval(`(async () => { let out = []; for (const n of await caches.keys()) out.push(...(await (await caches.open(n)).keys()).map((r) => new URL(r.url).pathname)); return out.filter((p) => !p.startsWith("/static/")); })()`, &kept)
+	if strings.Join(kept, " ") != "/away" {
+		t.Errorf("put out, the phone still keeps %q", kept)
+	}
+	if n := len(journal.All[record.Note](as(t, o.folder))); n != 1 {
+		t.Errorf("%d notes are on record before anybody signed in", n)
+	}
+	c.signIn("Bo")
+	c.Until(settledAll)
+	var origin string
+	found := 0
+	r := as(t, o.folder)
+	for _, n := range journal.All[record.Note](r) {
+		if n.Text == "the lamp over the deck is out" {
+			found++
+			origin = r.From(n.Self).Author + ": " + r.From(n.Self).Origin
+		}
+	}
+	if found != 1 || !strings.Contains(origin, "Bo: phone, at the visit of") || !strings.HasSuffix(origin, "noted there as “Ada”") {
+		t.Errorf("it arrived %d times, from %q", found, origin)
+	}
+}
+
+func (c *counted) signIn(who string) {
+	c.Fill("#secret", passphrase)
+	c.Fill("#who", who)
+	c.Click("main button.main")
+}
+
 // Without encryption the same pages work, and the browser does not call them
 // secure: what that lacks is said.
 func TestPlainInABrowser(t *testing.T) {
@@ -106,7 +240,7 @@ func TestPlainInABrowser(t *testing.T) {
 		t.Skip("a real browser takes its time")
 	}
 	o := outdoors(t, true)
-	c := &counted{Tab: browser.Secure(t, browser.Phone, browser.Light, strings.Repeat("A", 43)+"=", "boat.local")}
+	c := &counted{Tab: browser.Secure(t, t.TempDir(), browser.Phone, browser.Light, strings.Repeat("A", 43)+"=", "boat.local")}
 	c.Go("http://boat.local:" + o.port + "/")
 	c.look(t, "sign-in-plain")
 	if got := c.Text(".caution"); !strings.Contains(got, "not encrypted") {
@@ -124,16 +258,16 @@ func TestPlainInABrowser(t *testing.T) {
 	c.look(t, "phones-plain")
 }
 
-// secure asks the browser whether the page is a secure context, and whether it
-// fetches a service worker: with the session's cookie, under a certificate that
-// it takes. The script that it is offered is none, so that it gets as far as
-// running it and no further.
+// secure asks the browser whether the page is a secure context, and which
+// service worker it starts there: the program's own, fetched with the session's
+// cookie.
 func (c *counted) secure() (secure bool, worker string) {
 	c.Eval(`window.isSecureContext`, &secure)
 	c.Eval(`(async () => {
 		if (!navigator.serviceWorker) return "none";
-		await navigator.serviceWorker.register(document.querySelector("script[src]").src.replace("page.js", "fresh.js"));
-	})().catch((e) => String(e).includes("script evaluation failed") ? "fetched" : String(e))`, &worker)
+		await navigator.serviceWorker.register("/service.js");
+		return new URL((await navigator.serviceWorker.ready).active.scriptURL).pathname;
+	})().catch(String)`, &worker)
 	return secure, worker
 }
 

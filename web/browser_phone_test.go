@@ -33,11 +33,12 @@ type yard struct {
 	srv   *http.Server
 	loses atomic.Int32 // how many answers to what a phone sends are still lost
 	lost  atomic.Int32
+	sent  chan struct{} // one for each time that what a phone sent was answered
 }
 
 func newYard(t *testing.T, f *store.Folder) *yard {
 	t.Helper()
-	y := &yard{t: t, f: f, addr: "127.0.0.1:0"}
+	y := &yard{t: t, f: f, addr: "127.0.0.1:0", sent: make(chan struct{}, 100)}
 	y.start()
 	t.Cleanup(y.stop)
 	return y
@@ -60,6 +61,9 @@ func (y *yard) start() {
 			panic(http.ErrAbortHandler)
 		}
 		site.ServeHTTP(w, r)
+		if r.Method == http.MethodPost && strings.HasSuffix(r.URL.Path, "/sent") {
+			y.sent <- struct{}{}
+		}
 	})}
 	go func() { _ = y.srv.Serve(l) }() // ends when it is closed
 }
@@ -235,6 +239,47 @@ func arrivedOnce(t *testing.T, f *store.Folder, before int64, jpeg []byte) {
 			t.Errorf("%d times: %s", count[what], what)
 		}
 	}
+}
+
+// What is noted without a connection is sent by the browser itself once there
+// is one, with no window of these pages open. What was taken back before it was
+// ever sent is gone, and no line of it is left.
+func TestSentWithNoWindowOpen(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a real browser takes its time")
+	}
+	f := typicalBuild(t)
+	y := newYard(t, f)
+	before, _ := f.Last(t.Context())
+	c := &counted{Tab: browser.New(t, browser.Phone, browser.Light)}
+	c.Go(y.url("/visit/v2"))
+	c.Until(`navigator.serviceWorker.controller !== null && caches.match("/visit/v2").then(Boolean)`)
+	y.stop()
+	c.Go(y.url("/visit/v2"))
+	c.Click(`#stop-deck form.tap[data-step="deck-core"] button[value="done"]`)
+	c.Click(".undo")
+	if got := c.Text(".kept-says") + c.Text(`#stop-deck form.tap[data-step="deck-core"] .now`); !strings.Contains(got, "Everything noted here is in the record") || strings.Contains(got, "on this phone:") {
+		t.Errorf("after a tap was taken back it says %q", got)
+	}
+	c.Fill("#n-text", "sent by itself")
+	c.Click("#form-note button")
+	c.Until(`navigator.serviceWorker.ready.then((r) => r.sync.getTags()).then((tags) => tags.includes("send"))`)
+	c.Do(chromedp.Navigate("about:blank"))
+	y.start()
+	c.Sync(y.url(""), "send")
+	<-y.sent
+	after, _ := f.Last(t.Context())
+	notes := 0
+	for _, n := range journal.All[record.Note](as(t, f)) {
+		if n.Text == "sent by itself" {
+			notes++
+		}
+	}
+	if after-before != 1 || notes != 1 {
+		t.Errorf("%d entries were written, %d of them the note", after-before, notes)
+	}
+	c.Go(y.url("/"))
+	c.Until(`document.querySelector(".kept").hidden`)
 }
 
 // A visit is begun, noted and struck out of without a connection, and what the

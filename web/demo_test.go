@@ -4,6 +4,7 @@ import (
 	"io"
 	"log/slog"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -17,7 +18,7 @@ import (
 // Every page of a build as large as a real one opens; one review serves them
 // all, and no page is heavier than a phone in a shed can load.
 func TestPagesOfTheDemoBuilds(t *testing.T) {
-	const heaviest = 1 << 20
+	const heaviest, heaviestVisit = 1 << 20, 200_000
 	for _, which := range demo.Builds {
 		t.Run(string(which), func(t *testing.T) {
 			dir := filepath.Join(t.TempDir(), "boat")
@@ -60,9 +61,12 @@ func TestPagesOfTheDemoBuilds(t *testing.T) {
 				all = append(all, "/step/"+ref.Key())
 			}
 			for _, path := range all {
-				if w := b.get(path); w.Code != 200 || w.Body.Len() > heaviest {
+				if w := b.get(path); w.Code != 200 || w.Body.Len() > heaviest || strings.HasPrefix(path, "/visit/") && w.Body.Len() > heaviestVisit {
 					t.Errorf("%s: %d, %d kB", path, w.Code, w.Body.Len()>>10)
 				}
+			}
+			if paper := pdfText(t, b.get("/walk.pdf").Body.Bytes()); strings.Count(paper, "\f") != 1 || which == demo.Full && !strings.Contains(paper, "more in the program") {
+				t.Errorf("the walking sheet is no single page that counts what it leaves out:\n%s", paper)
 			}
 			if n := site.Computed(); n != 1 {
 				t.Errorf("%d reviews for %d pages", n, len(all))

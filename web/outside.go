@@ -142,7 +142,7 @@ func (s *Site) fromOutside() http.Handler {
 // openDoor adds what is served to whoever knocks: the assets of the page to
 // sign in on, and the root certificate with how to trust it.
 func (s *Site) openDoor(mux *http.ServeMux) {
-	for _, name := range []string{"sheet.css", "mark.svg", "mark-180.png", "script/page.js", "font/"} {
+	for _, name := range []string{"sheet.css", "mark.svg", "mark-180.png", "script/page.js", "script/left.js", "script/kept.js", "font/"} {
 		mux.Handle("GET "+s.assets.base+name, s.assets)
 	}
 	if s.outside.Root != nil {
@@ -161,12 +161,14 @@ func (s *Site) token(r *http.Request) string {
 // notIn answers whoever is not signed in: a person is led to the page to sign
 // in on, a script is told so, since it would take that page for its answer.
 func (s *Site) notIn(w http.ResponseWriter, r *http.Request, why error) {
-	h := w.Header()
+	h, challenge := w.Header(), "Dogshore-session"
 	switch {
 	case errors.Is(why, people.ErrRevoked):
-		// The phone may keep pages and notes for use without a network; who
-		// was put out is to have them no longer.
-		h.Set("Clear-Site-Data", `"cache", "storage"`)
+		// The phone may keep pages for use without a network; who was put out
+		// is to read them no longer. What was noted there and not sent is
+		// nowhere else: it stays, until somebody signs in on that phone again.
+		h.Set("Clear-Site-Data", `"cache"`)
+		challenge += ` error="put out"`
 	case !errors.Is(why, people.ErrSignedOut):
 		s.log.Error("session", "path", r.URL.Path, "error", why)
 		s.problem(w, r, problem{http.StatusInternalServerError, "Who you are could not be looked up.", "The program's output says why."})
@@ -176,7 +178,7 @@ func (s *Site) notIn(w http.ResponseWriter, r *http.Request, why error) {
 		http.Redirect(w, r, "/sign-in?"+url.Values{"next": {r.URL.RequestURI()}}.Encode(), http.StatusSeeOther)
 		return
 	}
-	h.Set("WWW-Authenticate", "Dogshore-session")
+	h.Set("WWW-Authenticate", challenge)
 	s.problem(w, r, problem{http.StatusUnauthorized, "You are not signed in.", "Nothing was written. Open the sign-in page, come in, and send it again."})
 }
 

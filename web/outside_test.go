@@ -140,7 +140,7 @@ func TestWrongPassphrasesAreSlowedDown(t *testing.T) {
 }
 
 // A phone that is put out is out at its next request, and is told to forget
-// what it kept; so is every phone when all are put out.
+// the pages that it kept, and not what was noted on it; so is every phone when all are put out.
 func TestPutOutAtTheNextRequest(t *testing.T) {
 	for name, path := range map[string]func(people.Session) string{
 		"one": func(s people.Session) string { return "/phones/" + s.ID + "/end" },
@@ -161,7 +161,7 @@ func TestPutOutAtTheNextRequest(t *testing.T) {
 				t.Fatalf("putting out: %d %s", a.StatusCode, a.body)
 			}
 			a := o.ask("POST", "/visit/v2/note", "text=still+here", with(mate))
-			if a.StatusCode != http.StatusUnauthorized || !strings.Contains(a.Header.Get("Clear-Site-Data"), "storage") {
+			if a.StatusCode != http.StatusUnauthorized || a.Header.Get("Clear-Site-Data") != `"cache"` || !strings.Contains(a.Header.Get("WWW-Authenticate"), "put out") {
 				t.Errorf("afterwards: %d %v", a.StatusCode, a.Header)
 			}
 			if n := len(journal.All[record.Note](as(t, o.folder))); n != 1 {

@@ -2,8 +2,10 @@ package web
 
 import (
 	"encoding/json"
+	"fmt"
 	"net/http"
 	"path"
+	"regexp"
 	"sort"
 )
 
@@ -36,11 +38,20 @@ func (s *Site) service(w http.ResponseWriter, _ *http.Request) error {
 	}
 	w.Header().Set("Content-Type", "text/javascript; charset=utf-8")
 	w.Header().Set("Cache-Control", "no-cache")
-	_, err = w.Write(append(append([]byte("const made = "), append(head, ";\n"...)...), s.assets.files[serviceScript]...))
+	_, err = fmt.Fprintf(w, "const made = %s;\nconst send = (() => {\n%s\n%s\nreturn send;\n})();\n%s", head,
+		plainScript(s.assets.files["script/kept.js"]), plainScript(s.assets.files["script/send.js"]), s.assets.files[serviceScript])
 	return err
 }
 
 const serviceScript = "script/service.js"
+
+var imports, exports = regexp.MustCompile(`(?m)^import .*$`), regexp.MustCompile(`(?m)^export `)
+
+// plainScript is a module of ours as part of a plain script: not every browser
+// starts modules where no window is.
+func plainScript(module []byte) []byte {
+	return exports.ReplaceAll(imports.ReplaceAll(module, nil), nil)
+}
 
 // manifest says how the pages stand among a phone's programs.
 func (s *Site) manifest(w http.ResponseWriter, _ *http.Request) error {

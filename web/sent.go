@@ -32,6 +32,7 @@ type sentBatch struct {
 type sentThing struct {
 	ID      string            `json:"id"`
 	Kind    string            `json:"kind"`
+	Who     string            `json:"who"`     // who was signed in when it was noted
 	Wall    time.Time         `json:"wall"`    // the phone's clock: kept, never compared
 	Fields  map[string]string `json:"fields"`  // as they would be typed into the form
 	Over    map[string]string `json:"over"`    // by field: the entries whose values the phone showed
@@ -238,6 +239,9 @@ func (in *taking) draft(x sentThing, since calendar.Day, how record.Grounds) jou
 		e.Wall = x.Wall
 	}
 	e.Origin = "phone, at the visit of " + since.Said()
+	if v := visitorOf(in.r); v != nil && x.Who != "" && x.Who != v.Who { // somebody else signed in since, and sends it
+		e.Origin += fmt.Sprintf(", noted there as “%.80s”", strings.ToValidUTF8(x.Who, ""))
+	}
 	return e
 }
 

@@ -34,6 +34,7 @@ type Sheet struct {
 
 	Visitor *visitor // who is signed in, from outside; nil on this computer
 	AtDoor  bool     // the page stands before the door, and tells nothing of the build
+	Forget  bool     // the phone is to forget the pages that it keeps
 
 	record *journal.Record
 }

@@ -18,19 +18,25 @@ type signInPage struct {
 	Who, Device string
 	Problem     string
 	Plain       bool // the line is not encrypted
+	Out         bool // this phone was put out
 }
 
 func (s *Site) signInPage(w http.ResponseWriter, r *http.Request) error {
 	next := ownPath(r.FormValue("next"))
-	if _, err := s.outside.Access.Session(r.Context(), s.token(r)); err == nil {
+	_, err := s.outside.Access.Session(r.Context(), s.token(r))
+	if err == nil {
 		http.Redirect(w, r, orReview(next), http.StatusSeeOther)
 		return nil
 	}
-	return s.askIn(w, r, http.StatusOK, signInPage{Next: next, Who: "owner", Device: "phone"})
+	page := signInPage{Next: next, Who: "owner", Device: "phone", Out: errors.Is(err, people.ErrRevoked)}
+	page.Forget = page.Out || r.FormValue("out") != ""
+	return s.askIn(w, r, http.StatusOK, page)
 }
 
 func (s *Site) askIn(w http.ResponseWriter, r *http.Request, status int, page signInPage) error {
+	forget := page.Forget
 	page.Sheet, page.Plain = s.bareSheet(r, "Sign in"), s.outside.TLS == nil
+	page.Forget = forget
 	return s.render(w, status, "sign_in", &page)
 }
 
@@ -87,7 +93,7 @@ func (s *Site) signOut(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	http.SetCookie(w, s.sessionCookie("", 0))
-	http.Redirect(w, r, "/sign-in", http.StatusSeeOther)
+	http.Redirect(w, r, "/sign-in?out=yes", http.StatusSeeOther) // whoever signs out leaves no page behind
 	return nil
 }
 

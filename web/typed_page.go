@@ -21,6 +21,7 @@ type typedPage struct {
 	Visit  record.Visit
 	Number int64  // of the sheet
 	Of     string // the day of the sheet
+	Marks  []mark
 	Steps  []typedRow
 	Values []typedRow
 	Agreed []typedRow
@@ -62,7 +63,7 @@ func (s *Site) typePage(w http.ResponseWriter, r *http.Request) error {
 func (s *Site) typedSheet(r *http.Request, v *view, self record.Ref) (*typedPage, error) {
 	at, _ := journal.Get[record.Visit](v.rec, self)
 	v.Name = "A printed sheet"
-	page := &typedPage{Sheet: v.Sheet, Self: v.Ref(self), Visit: at, Of: at.Day.String(), States: states, People: v.names([]string{"person"}), Rest: v.names([]string{"step"})}
+	page := &typedPage{Sheet: v.Sheet, Self: v.Ref(self), Visit: at, Of: at.Day.String(), States: states, Marks: marks(), People: v.names([]string{"person"}), Rest: v.names([]string{"step"})}
 	if h, ok := v.rec.Held(self, "day"); ok {
 		page.Number = max(1, h.Entry.Arrival-1)
 	}
@@ -148,9 +149,9 @@ func (s *Site) typeIn(w http.ResponseWriter, r *http.Request) error {
 
 // rows reads what was typed into each row.
 func (in *typing) rows(r *http.Request, page *typedPage) {
+	in.wrong += page.ticked(r)
 	for i := range page.Steps {
 		row := &page.Steps[i]
-		row.State = r.PostFormValue(row.Field)
 		in.take(row, "sighting", row.State != "", map[string]string{"step": string(row.of), "state": row.State})
 	}
 	for i := range page.Values {

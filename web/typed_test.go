@@ -38,7 +38,17 @@ func TestPrintedSheetIsTypedIn(t *testing.T) {
 			t.Errorf("on paper no row is %s:\n%s", line, pdf)
 		}
 	}
-	form := url.Values{"sheet": {number[1]}, "of": {"2027-03-16"}, "step.deck-core": {"under way"}, "value.1": {"55"}, "agreed.1": {"drains of 25 mm"}, "agreed.1.before": {"deck bagged"}}
+	for typed, why := range map[string]string{"9": "has no row 9", "1-": "is no number of a row", "x": "is no number of a row", "1-99999999": "has no row 99999999"} {
+		bad := url.Values{"sheet": {number[1]}, "of": {"2027-03-16"}, "rows.done": {typed}}
+		if w := b.post(to.Path+"/paper", bad); w.Code != http.StatusUnprocessableEntity || !strings.Contains(w.Body.String(), why) || !strings.Contains(w.Body.String(), `value="`+typed+`"`) {
+			t.Errorf("rows %q: %d", typed, w.Code)
+		}
+	}
+	twice := url.Values{"sheet": {number[1]}, "of": {"2027-03-16"}, "rows.begun": {"1"}, "rows.done": {"2 1"}}
+	if w := b.post(to.Path+"/paper", twice); w.Code != http.StatusUnprocessableEntity || !strings.Contains(w.Body.String(), "row 1, deck core, is ticked twice") {
+		t.Errorf("a row ticked twice: %d", w.Code)
+	}
+	form := url.Values{"sheet": {number[1]}, "of": {"2027-03-16"}, "rows.begun": {"1"}, "rows.unseen": {"2"}, "value.1": {"55"}, "agreed.1": {"drains of 25 mm"}, "agreed.1.before": {"deck bagged"}}
 	was, _ := f.Last(t.Context())
 	w := b.post(to.Path+"/paper", form)
 	if is, _ := f.Last(t.Context()); w.Code != http.StatusUnprocessableEntity || is != was || !strings.Contains(w.Body.String(), "one field needs another look") || !strings.Contains(w.Body.String(), `value="drains of 25 mm"`) {
@@ -52,6 +62,9 @@ func TestPrintedSheetIsTypedIn(t *testing.T) {
 	self := record.R("visit", strings.TrimPrefix(to.Path, "/visit/"))
 	if g, _ := journal.Get[record.Sighting](r, record.R("sighting", self.Key()+".deck-core")); g.State != "under way" {
 		t.Errorf("the core is %q", g.State)
+	}
+	if g, _ := journal.Get[record.Sighting](r, record.R("sighting", self.Key()+".bulkhead-bonded")); g.State != "could not see" {
+		t.Errorf("the bulkhead is %q", g.State)
 	}
 	found := 0
 	for _, m := range journal.All[record.Measurement](r) {

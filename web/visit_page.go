@@ -2,7 +2,9 @@ package web
 
 import (
 	"net/http"
+	"regexp"
 	"slices"
+	"strings"
 
 	"dogshore/calendar"
 	"dogshore/desk"
@@ -22,10 +24,10 @@ type visitPage struct {
 	Kept     workingSet // what a phone keeps besides the page
 	First    []firstAct // what the review wants first
 	Stops    []stop
-	Keys     []Pictured // the pictures that the stops refer to
 	Rest     []stepName // every other step, to be found by name
 	Checks   []Choice
 	States   []string
+	Begun    []string // the states of a later stage that one sees already
 	Grave    []string
 	People   []Choice
 	Parts    []Choice // and places
@@ -54,13 +56,14 @@ type firstAct struct{ Say, Stop string }
 // stepName is a step that can be found by name.
 type stepName struct {
 	Choice
-	Key string
+	Key string // "" if it is as the name has it
 }
 
 // workingSet is what a phone must know besides the page to note things without
 // a connection: which entries its page was made from.
 type workingSet struct {
 	Visit record.Ref        `json:"visit"`
+	Who   string            `json:"who,omitempty"` // who is signed in, and so notes on it
 	Day   calendar.Day      `json:"day"`
 	Last  int64             `json:"last"` // the arrival of the newest entry
 	Over  map[string]string `json:"over"` // by step: the entries of its state at this visit
@@ -101,7 +104,7 @@ func (s *Site) showVisit(w http.ResponseWriter, v *view, self record.Ref, status
 		typed = map[string]string{}
 	}
 	page := &visitPage{
-		Visit: full, Closed: full.Closed == record.Yes, States: states, Grave: record.KindOf("defect").Field("gravity").Of,
+		Visit: full, Closed: full.Closed == record.Yes, States: states, Begun: []string{"under way", "done"}, Grave: record.KindOf("defect").Field("gravity").Of,
 		People: v.names([]string{"person"}), Parts: v.names([]string{"part", "place"}), Points: v.names([]string{"point"}), Built: v.names([]string{"part"}),
 		Typed: typed, Form: form, Wrong: wrong,
 	}
@@ -111,6 +114,9 @@ func (s *Site) showVisit(w http.ResponseWriter, v *view, self record.Ref, status
 	}
 	page.Sheet, page.Self = v.Sheet, v.Ref(self)
 	v.fillWalk(page, self)
+	if v.Visitor != nil {
+		page.Kept.Who = v.Visitor.Who
+	}
 	for _, d := range v.rev.Visit.Defects {
 		page.Defects = append(page.Defects, defect{v.Ref(d.Self), d})
 	}
@@ -130,14 +136,7 @@ func (s *Site) showVisit(w http.ResponseWriter, v *view, self record.Ref, status
 // fillWalk lays the walk on the sheet, and what a phone keeps of it.
 func (v *view) fillWalk(page *visitPage, self record.Ref) {
 	page.Stops = v.stops(self)
-	page.Keys = picturesOf(page.Stops)
-	keys := map[string]string{}
-	for _, ref := range v.rec.Refs("step") {
-		keys[string(ref)], keys[v.rec.Name(ref)] = ref.Key(), ref.Key()
-	}
-	for _, c := range v.names([]string{"step"}) {
-		page.Rest = append(page.Rest, stepName{c, keys[c.Value]})
-	}
+	page.Rest = v.stepNames()
 	page.Checks = v.names([]string{"check"})
 	for _, a := range v.rev.First.AtVisit {
 		f := firstAct{Say: a.Say}
@@ -155,6 +154,26 @@ func (v *view) fillWalk(page *visitPage, self record.Ref) {
 		}
 	}
 }
+
+// stepNames lists every step, each with its key where that is not its name in
+// small letters, joined by strokes.
+func (v *view) stepNames() []stepName {
+	keys := map[string]string{}
+	for _, ref := range v.rec.Refs("step") {
+		keys[string(ref)], keys[v.rec.Name(ref)] = ref.Key(), ref.Key()
+	}
+	var out []stepName
+	for _, c := range v.names([]string{"step"}) {
+		x := stepName{c, keys[c.Value]}
+		if plainKey.MatchString(c.Value) && x.Key == strings.ReplaceAll(strings.ToLower(c.Value), " ", "-") {
+			x.Key = ""
+		}
+		out = append(out, x)
+	}
+	return out
+}
+
+var plainKey = regexp.MustCompile(`^[A-Za-z0-9]+( [A-Za-z0-9]+)*$`)
 
 // blankVisit is the sheet of no visit: a phone keeps it, to note on it a visit
 // that it begins without a connection.

@@ -6,7 +6,6 @@ import (
 	"dogshore/desk"
 	"dogshore/desk/plan"
 	"dogshore/desk/visit"
-	"dogshore/drawing"
 	"dogshore/journal"
 	"dogshore/record"
 )
@@ -27,6 +26,7 @@ type stop struct {
 type tap struct {
 	Key     string
 	Name    string
+	Value   string        // names it in a list of stages
 	Stage   *record.Stage // of the picture key; nil if it has none
 	Was     string        // as last known, and how
 	Now     string        // as noted at this visit
@@ -82,8 +82,15 @@ func (v *view) stops(self record.Ref) []stop {
 // stopMaker looks up what the stops of one visit show.
 func (v *view) stopMaker(self record.Ref) *stopMaker {
 	b := &stopMaker{v: v, self: self, now: v.statesAt(self), steps: map[record.Ref]tap{}, numbers: visit.Rows(v.rev.Visit)}
+	times := map[string]int{}
 	for _, st := range v.rev.Plan.Steps {
-		t := tap{Key: st.Self.Key(), Name: v.rec.Name(st.Self), Was: st.State, Now: b.now[st.Self], Look: st.Look, Measure: st.Measure}
+		times[fold(v.rec.Name(st.Self))]++
+	}
+	for _, st := range v.rev.Plan.Steps {
+		t := tap{Key: st.Self.Key(), Name: v.rec.Name(st.Self), Value: v.rec.Name(st.Self), Was: st.State, Now: b.now[st.Self], Look: st.Look, Measure: st.Measure}
+		if times[fold(t.Name)] > 1 || len(t.Name) > longestOption {
+			t.Value = string(st.Self)
+		}
 		if st.Grounds != "" {
 			t.Was += " (" + string(st.Grounds) + ")"
 		}
@@ -197,21 +204,6 @@ func (v *view) statesAt(self record.Ref) map[record.Ref]string {
 	for _, g := range journal.All[record.Sighting](v.rec) {
 		if g.Visit == self {
 			out[g.Step] = g.State
-		}
-	}
-	return out
-}
-
-// picturesOf lists the stages that stops show, each once.
-func picturesOf(stops []stop) []Pictured {
-	seen := map[string]bool{}
-	var out []Pictured
-	for _, st := range stops {
-		for _, t := range slices.Concat(st.Steps, st.Later) {
-			if t.Stage != nil && !seen[t.Stage.Slug] {
-				seen[t.Stage.Slug] = true
-				out = append(out, Pictured{*t.Stage, drawing.Key(t.Stage.Slug).SVG()})
-			}
 		}
 	}
 	return out

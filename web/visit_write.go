@@ -73,7 +73,12 @@ func (s *Site) note(w http.ResponseWriter, r *http.Request) error {
 	if _, err := f.Accept(r.Context(), entries...); err != nil {
 		return s.showVisit(w, v, self, http.StatusUnprocessableEntity, typed, k.Name, whyRefused(err))
 	}
-	return wrote(w, r, visitAt(self, r.PostFormValue("stop"), k.Name), t.subject, e.ID)
+	stop := r.PostFormValue("stop")
+	if step := record.Ref(typed["step"]); k.Name == "sighting" && v.rec.Has(step) { // a tap: back to where it stands
+		x, _ := journal.Get[record.Step](v.rec, step)
+		stop = "stop-" + x.Part.Key()
+	}
+	return wrote(w, r, visitAt(self, stop, k.Name), t.subject, e.ID)
 }
 
 // visitAt is the place on the visit's sheet to go back to: the stop where one

@@ -55,6 +55,8 @@ func (c *sheetStartCmd) Run(ctx context.Context, s streams) error {
 type sheetWalkCmd struct {
 	Dir string `arg:"" help:"The build folder."`
 	Out string `short:"o" help:"The file to write; without it walking-sheet.pdf in the build folder."`
+
+	AsOf string `help:"As of a day (2027-04-12) or a visit (its key); today if left out." placeholder:"DAY|VISIT"`
 }
 
 // Run writes the walking sheet for the next visit.
@@ -63,7 +65,12 @@ func (c *sheetWalkCmd) Run(ctx context.Context, s streams) error {
 	if err != nil {
 		return fmt.Errorf("sheet walk: %w", err)
 	}
-	page, b, err := walkSheet(ctx, f, calendar.Of(s.clock()()))
+	day, err := asOf(ctx, f, c.AsOf, calendar.Of(s.clock()()))
+	var page *draw.Drawing
+	var b record.Build
+	if err == nil {
+		page, b, err = walkSheet(ctx, f, day)
+	}
 	if err = errors.Join(err, f.Close()); err != nil {
 		return fmt.Errorf("sheet walk: %w", err)
 	}

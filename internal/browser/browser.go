@@ -9,12 +9,14 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 	"sync"
 	"testing"
 	"time"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/cdproto/serviceworker"
 	"github.com/chromedp/chromedp"
 )
 
@@ -79,11 +81,21 @@ func New(t testing.TB, size Size, scheme Scheme) *Tab {
 // Own opens a window of a browser of its own, which keeps what it keeps in
 // dir: Kill ends it, and another Own with the same folder finds what was on
 // disk by then.
-func Own(t testing.TB, dir string, size Size, scheme Scheme) *Tab {
+func Own(t testing.TB, dir string, size Size, scheme Scheme, more ...chromedp.ExecAllocatorOption) *Tab {
 	t.Helper()
-	alloc, cancel := chromedp.NewExecAllocator(context.Background(), append(options(), chromedp.UserDataDir(dir))...)
+	alloc, cancel := chromedp.NewExecAllocator(context.Background(), append(append(options(), chromedp.UserDataDir(dir)), more...)...)
 	t.Cleanup(cancel)
 	return open(t, alloc, size, scheme)
+}
+
+// Secure is Own with a browser that takes certificates with one key (key is
+// the SHA-256 of its public part, base64), as a phone does that trusts their
+// root, and finds host at this computer. By another name than localhost, what
+// is secure and what is not can be told apart.
+func Secure(t testing.TB, dir string, size Size, scheme Scheme, key, host string) *Tab {
+	t.Helper()
+	return Own(t, dir, size, scheme,
+		chromedp.Flag("ignore-certificate-errors-spki-list", key), chromedp.Flag("host-resolver-rules", "MAP "+host+" 127.0.0.1"))
 }
 
 func open(t testing.TB, in context.Context, size Size, scheme Scheme) *Tab {
@@ -155,6 +167,34 @@ func (b *Tab) Click(selector string) {
 		chromedp.Click(selector, chromedp.ByQuery),
 	)
 	b.Settled()
+}
+
+// Sync tells the service worker of a site that there is a connection, as a
+// browser does that kept its wish to be told (its tag).
+func (b *Tab) Sync(origin, tag string) {
+	b.t.Helper()
+	found := make(chan serviceworker.RegistrationID, 1)
+	ctx, cancel := context.WithTimeout(b.ctx, patience)
+	defer cancel()
+	chromedp.ListenTarget(ctx, func(event any) {
+		if e, ok := event.(*serviceworker.EventWorkerRegistrationUpdated); ok {
+			for _, r := range e.Registrations {
+				if strings.HasPrefix(r.ScopeURL, origin) && !r.IsDeleted {
+					select {
+					case found <- r.RegistrationID:
+					default: // it is known already
+					}
+				}
+			}
+		}
+	})
+	b.Do(serviceworker.Enable())
+	select {
+	case id := <-found:
+		b.Do(serviceworker.DispatchSyncEvent(origin+"/", id, tag, false))
+	case <-ctx.Done():
+		b.t.Fatalf("no service worker of %s is there", origin)
+	}
 }
 
 // Choose hands a file to the field that the selector names.

@@ -36,6 +36,13 @@ func (d *Drawing) SVG() template.HTML {
 	return template.HTML(b.String())
 }
 
+// File writes the drawing as a file of its own, with its style in it: Style,
+// and behind it what says which ink and paper it has.
+func (d *Drawing) File(style string) []byte {
+	open, rest, _ := strings.Cut(string(d.SVG()), "<title>") // every drawing has one
+	return []byte(open + "<style>" + Style + style + "</style><title>" + rest)
+}
+
 func (m mark) svg(b *strings.Builder) {
 	switch m.kind {
 	case markLink:

@@ -1,9 +1,9 @@
 // The things noted on this phone that are not in the record yet. They lie in
 // the browser's own store, on disk before a tap counts as noted.
 //
-//   thing   { seq, id, visit, kind, says, words, fields, over, wall, group,
-//             after: ids that go first, picture: {id, hash, size, type} or
-//             nothing, tries, why: the reason it was refused }
+//   thing   { seq, id, visit, kind, who, says, words, fields, over, wall,
+//             group, after: ids that go first, picture: {id, hash, size, type}
+//             or nothing, tries, why: the reason it was refused }
 //   picture { id, bytes }
 //   other   { name, value }
 
@@ -17,6 +17,10 @@ export const missing = (() => {
 
 export const changed = new EventTarget(); // "change": what is kept is other than it was
 const tell = () => changed.dispatchEvent(new Event("change"));
+
+// Other windows of this browser, and the script that sends while none is open,
+// say on this channel how many entries they had written.
+export const others = "BroadcastChannel" in self ? new BroadcastChannel("dogshore") : null;
 
 let opening;
 const open = () => (opening ??= new Promise((done, fail) => {
@@ -98,12 +102,25 @@ export async function takeBack(ids, visit) {
           s("thing").delete(thing.seq);
           s("picture").delete(id);
         } else {
-          s("thing").add({ id: newId(), visit, kind: "entry", says: "Taken back", words: "what was noted before", fields: {}, over: {}, strikes: id, after: [id], wall: new Date().toISOString() });
+          s("thing").add({ id: newId(), visit, kind: "entry", says: "Taken back", words: [thing?.says, thing?.words].filter(Boolean).join(": ") || "what was noted before", who: thing?.who, fields: {}, over: {}, strikes: id, after: [id], wall: new Date().toISOString() });
         }
       }
     };
   });
   tell();
+}
+
+// forget takes away the pages that this phone keeps of the build, for whoever
+// is out is to read them no longer. What was noted and not sent stays: it is
+// nowhere else.
+export async function forget() {
+  for (const name of await caches.keys()) {
+    const cache = await caches.open(name);
+    for (const request of await cache.keys()) {
+      const { pathname } = new URL(request.url);
+      if (pathname !== "/away" && !pathname.startsWith("/static/")) await cache.delete(request);
+    }
+  }
 }
 
 export const picture = async (id) => (await within("readonly", (s) => s("picture").get(id)))?.bytes;

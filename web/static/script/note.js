@@ -38,6 +38,16 @@ export default async function note(form) {
   });
 }
 
+// kindOf is what a form writes: its address ends in it.
+const kindOf = (form) => form.getAttribute("action").split("/").pop();
+
+// saysOf is the stage that a tap is about.
+const saysOf = (form) => form.elements.step.selectedOptions?.[0]?.text ?? form.querySelector(".tap-name > span:not(.number)").textContent;
+
+// keyOf is the key of a step that is called so, where the page does not say
+// another.
+const keyOf = (step) => step.startsWith("step/") ? step.slice(5) : step.toLowerCase().replaceAll(" ", "-");
+
 // add puts words where one writes.
 function add(area, words) {
   const before = area.value.slice(0, area.selectionStart), after = area.value.slice(area.selectionEnd);
@@ -49,7 +59,7 @@ function add(area, words) {
 // keep makes things of a form and keeps them: the thing itself, and of a
 // picture sent with a defect that picture and that it shows the defect.
 async function keep(form, button) {
-  const { kind, says } = form.dataset;
+  const kind = kindOf(form), { says = saysOf(form) } = form.dataset;
   const fields = {};
   let file = null;
   for (const [name, value] of new FormData(form, button)) {
@@ -57,7 +67,7 @@ async function keep(form, button) {
     else if (name !== "stop") fields[name] = value;
   }
   const visit = visitKey(), group = newId(), mends = [];
-  const common = { visit, group, wall: new Date().toISOString(), over: {} };
+  const common = { visit, group, who: set().who, wall: new Date().toISOString(), over: {} };
   const thing = { ...common, id: newId(), kind, says, fields, words: wordsOf(form, fields) };
   let shot = file && await taken(file);
   if (form.dataset.mends) {
@@ -99,7 +109,7 @@ function pictured(thing, { bytes, ...shot }) {
 // and those of its own that the page does not know yet.
 async function over(thing, form) {
   const option = [...document.querySelectorAll("#all-steps option")].find((o) => o.value === thing.fields.step);
-  thing.step = form.dataset.step ?? option?.dataset.key ?? thing.fields.step.replace(/^step\//, "");
+  thing.step = form.dataset.step ?? option?.dataset.key ?? keyOf(thing.fields.step);
   const name = `over ${thing.visit} ${thing.step}`, own = await other(name) ?? [];
   const shown = (set().over?.[thing.step] ?? "").split(" ");
   const all = [...new Set([...shown, ...own])].filter(Boolean).slice(-12).join(" ");
@@ -111,7 +121,7 @@ async function over(thing, form) {
 function wordsOf(form, fields) {
   const first = fields.state && form.classList.contains("tap") ? fields.state
     : fields.text || fields.says || fields.got || fields.name || fields.note || [fields.step, fields.state].filter(Boolean).join(", ") || fields.when || "";
-  return (fields.what && !fields.got && form.dataset.kind === "defect" ? fields.what : first).slice(0, 80);
+  return (fields.what && !fields.got && kindOf(form) === "defect" ? fields.what : first).slice(0, 80);
 }
 
 // fill puts a refused thing back into its form, with the words that say why.

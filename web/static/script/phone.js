@@ -1,6 +1,6 @@
 // Says what is still on this phone, sends it when it can, and lays the page
 // anew from what the program then says.
-import { change, changed, missing, other, remember, takeBack, things } from "./kept.js";
+import { change, changed, missing, other, others, remember, takeBack, things } from "./kept.js";
 import { send } from "./send.js";
 
 let aside = null, last = { why: "" };
@@ -14,6 +14,7 @@ export default async function phone(element) {
     return;
   }
   changed.addEventListener("change", show);
+  others?.addEventListener("message", ({ data }) => data.written > 0 && fresh(null, null, data.written).then(show));
   addEventListener("online", () => sending());
   document.addEventListener("visibilitychange", () => { if (!document.hidden) sending(); });
   aside.querySelector(".kept-send").addEventListener("click", () => marked(sending));
@@ -41,8 +42,20 @@ export async function sending(form, button, thing) {
     last = await send();
     if (last.written > 0) await fresh(form, button, last.written);
     await show();
+    if (last.why) later();
   }
   return thing && (await things()).find((t) => t.id === thing.id && t.why);
+}
+
+// later has the browser send by itself once there is a connection, with or
+// without a window open, where it can; elsewhere the next page that is opened
+// sends.
+async function later() {
+  try {
+    await (await navigator.serviceWorker.ready).sync?.register("send");
+  } catch {
+    // The browser was told not to; it stays for the next opening.
+  }
 }
 
 // fresh lays anew what the program has to say of this visit; a stop in which
@@ -80,7 +93,9 @@ async function enhance(piece) {
 
 // show says what is still on this phone: in words, as a list, and at the taps.
 async function show() {
-  const all = await things(), key = aside.dataset.visit && decodeURIComponent(location.pathname.split("/")[2] ?? "");
+  const every = await things(), key = aside.dataset.visit && decodeURIComponent(location.pathname.split("/")[2] ?? "");
+  const struck = new Set(every.map((t) => t.strikes));
+  const all = every.filter((t) => !struck.has(t.id)); // what is taken back is one line, not two
   const refused = all.filter((t) => t.why).length;
   const bar = document.querySelector(".bar-kept");
   const text = all.length === 0 ? "Everything noted here is in the record." : `${count(all.length)} still on this phone, not in the record yet${refused ? `; ${count(refused)} refused` : ""}${last.why ? ` (${last.why})` : ""}.`;
@@ -91,9 +106,8 @@ async function show() {
   what.hidden = all.length === 0;
   what.open ||= refused > 0;
   aside.querySelector(".kept-list").replaceChildren(...all.map((t) => line(t, key)));
-  const struck = new Set(all.map((t) => t.strikes));
   for (const form of document.querySelectorAll("form.tap[data-step]")) {
-    tapped(form, all.findLast((t) => t.visit === key && t.kind === "sighting" && t.step === form.dataset.step && !struck.has(t.id)));
+    tapped(form, all.findLast((t) => t.visit === key && t.kind === "sighting" && t.step === form.dataset.step));
   }
   if (bar) {
     const stack = await other(`last ${key}`) ?? [];

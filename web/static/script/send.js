@@ -1,6 +1,6 @@
 // Sends what this phone keeps. One page of this browser sends at a time; what
 // was sent and got no answer is sent again, and written once.
-import { change, picture, things, trying } from "./kept.js";
+import { change, forget, others, picture, things, trying } from "./kept.js";
 
 const most = 100;         // things in one sending,
 const longest = 400_000;  // and characters
@@ -17,6 +17,7 @@ export const send = () => navigator.locks.request("dogshore-send", async () => {
   } catch (error) {
     sum.why = error.says ?? "no connection";
   }
+  if (sum.written > 0) others?.postMessage({ written: sum.written });
   return sum;
 });
 
@@ -38,7 +39,7 @@ async function some(sum) {
   if (next.length === 0) return true;
   const answer = await ask(`/visit/${encodeURIComponent(next[0].visit)}/sent`, {
     method: "POST", headers: { "Content-Type": "application/json" },
-    body: JSON.stringify({ things: next.map(({ id, kind, wall, fields, over, strikes }) => ({ id, kind, wall, fields, over, strikes })) }),
+    body: JSON.stringify({ things: next.map(({ id, kind, who, wall, fields, over, strikes }) => ({ id, kind, who, wall, fields, over, strikes })) }),
   });
   const states = new Map(answer.things.map((x) => [x.id, x]));
   const gone = [], stays = [];
@@ -85,10 +86,17 @@ async function pieces(thing) {
 // reason to stop and keep what there is.
 async function ask(at, options) {
   const answer = await fetch(at, { ...options, cache: "no-store", credentials: "same-origin", signal: AbortSignal.timeout(patience) });
-  if (answer.redirected || answer.status === 401 || answer.status === 403) throw Object.assign(new Error(), { says: "the program asks you to sign in first" });
+  if (answer.redirected || answer.status === 401) {
+    if (answer.headers.get("WWW-Authenticate")?.includes("put out")) await forget();
+    throw Object.assign(new Error(), { says: "the program asks you to sign in first" });
+  }
   if (!answer.ok) {
-    const page = new DOMParser().parseFromString(await answer.text(), "text/html");
-    throw Object.assign(new Error(), { status: answer.status, says: page.querySelector("h1")?.textContent || `the program answered ${answer.status}` });
+    throw Object.assign(new Error(), { status: answer.status, says: headOf(await answer.text()) || `the program answered ${answer.status}` });
   }
   return answer.json();
 }
+
+// headOf reads the heading of one of the program's pages. Where no window is
+// there is no parser either.
+const headOf = (page) => (/<h1[^>]*>([^<]+)/.exec(page)?.[1] ?? "")
+  .replace(/&#(\d+);/g, (_, n) => String.fromCodePoint(Number(n))).replaceAll("&lt;", "<").replaceAll("&gt;", ">").replaceAll("&amp;", "&");

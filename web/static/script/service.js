@@ -1,12 +1,13 @@
 // Answers for the pages of a visit while the program can't be reached. What is
 // kept stands in one store for each version of the program: its assets, and
-// the pages that were made for them. `made` is written in front of this script
-// by the program.
+// the pages that were made for them. `made` and
+// `send` (what send.js does) are written in front of this script by the program.
 const store = `pages ${made.base}`;
 const patience = 5000; // a shed's one bar of signal is no connection
 
 self.addEventListener("install", (event) => event.waitUntil(install()));
 self.addEventListener("activate", (event) => event.waitUntil(activate()));
+self.addEventListener("sync", (event) => { if (event.tag === "send") event.waitUntil(sendAll()); });
 self.addEventListener("message", (event) => {
   if (Array.isArray(event.data?.keep)) event.waitUntil(Promise.all(event.data.keep.filter(isKept).map(keep)));
 });
@@ -16,6 +17,13 @@ async function install() {
   await cache.addAll(made.files);
   await Promise.allSettled(made.pages.map(keep));
   await self.skipWaiting();
+}
+
+// What is noted is sent when the browser says that there is a connection, with
+// no window open; what then does not get through it tries again later.
+async function sendAll() {
+  const { why } = await send();
+  if (why) throw new Error(why);
 }
 
 // The stores of other versions go once every page they kept is here anew.
