@@ -59,6 +59,7 @@ const (
 	deckUpW    = 105 // as many pixels to the millimetre on a phone as on a desk
 	deckSmall  = 84
 	deckFoot   = 9
+	deckUpFoot = 15
 	deckAir    = 0.4
 	deckBeyond = 1.2 // of what lies outside the deck, so much is in sight
 )
@@ -77,11 +78,11 @@ type deckPen struct {
 // let one go, what they can catch on, what the boom sweeps and where a way has
 // a gap, each a layer of its own. x is nil for the bare deck.
 func Deck(plan deck.Plan, x *deck.Arrangement, view DeckView) DeckSheet {
-	w := float64(deckW)
+	w, foot := float64(deckW), float64(deckFoot)
 	if view.Up {
-		w = deckUpW
+		w, foot = deckUpW, deckUpFoot
 	}
-	pen, any := deckSheet(plan, x, w, deckFoot, view)
+	pen, any := deckSheet(plan, x, w, foot, view)
 	if !any {
 		d := draw.New(deckW, 20, "The deck", "Nothing of the deck has an outline yet.")
 		d.Text(draw.Plain, p(margin, 12), 4, draw.Start, "Nothing of the deck has an outline yet: nothing can be drawn.")
@@ -191,17 +192,23 @@ func beyond(x *deck.Arrangement) []plane.Point {
 	return out
 }
 
-// foot draws the scale bar, and how far off a place of the plan may be.
+// foot draws the scale bar, and how far off a place of the plan may be; on a
+// narrow sheet one above the other.
 func (t deckPen) foot() {
 	y := t.d.H - 4
-	scaleBar(t.d, p(margin, y), t.view.Scale)
 	off := t.plan.Off
+	says := fmt.Sprintf("any place within ± %.0f mm", 1000*off)
+	wide := 2 * off * t.view.Scale
+	x := t.d.W - margin - draw.Width(says, 3.2, false) - wide - 3
+	if t.view.Up {
+		x = margin
+		scaleBar(t.d, p(margin, y-6), t.view.Scale)
+	} else {
+		scaleBar(t.d, p(margin, y), t.view.Scale)
+	}
 	if off <= 0 {
 		return
 	}
-	wide := 2 * off * t.view.Scale
-	says := fmt.Sprintf("any place: within ± %.0f mm", 1000*off)
-	x := t.d.W - margin - draw.Width(says, 3.2, false) - wide - 3
 	t.d.Line(draw.Outline, p(x, y-0.6), p(x+wide, y-0.6))
 	for _, at := range []float64{x, x + wide} {
 		t.d.Line(draw.Outline, p(at, y-1.8), p(at, y+0.6))

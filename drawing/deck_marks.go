@@ -84,7 +84,7 @@ func middleOfOutline(run []draw.Point) draw.Point {
 func (t deckPen) labels() {
 	for _, row := range t.sheet.Rows {
 		at, layer := t.labelAt(row.Of)
-		put := func() { t.d.Text(draw.Label, at, 4, draw.Middle, strconv.Itoa(row.Number)) }
+		put := func() { t.d.Text(draw.Label, at, 4.8, draw.Middle, strconv.Itoa(row.Number)) }
 		switch {
 		case at == draw.Point{}:
 		case layer == "":
@@ -148,7 +148,7 @@ func DeckMarks() []DeckMark {
 		return DeckMark{layer, says, d}
 	}
 	return []DeckMark{
-		mark(DeckReachLayer, "reach: as far as the long leg lets one go", func(d *draw.Drawing) {
+		mark(DeckReachLayer, "reach of the long leg", func(d *draw.Drawing) {
 			d.Area("shut", box...)
 			d.Line(draw.Hidden, append(box, box[0])...)
 		}),
@@ -158,7 +158,7 @@ func DeckMarks() []DeckMark {
 			}
 		}),
 		mark(DeckCatchLayer, "can catch", func(d *draw.Drawing) { d.Line(draw.Lead, draw.Arc(p(x+5, y), 1.9, 1.9, 0, 360)...) }),
-		mark(DeckSweptLayer, "swept by the boom or its sheet", func(d *draw.Drawing) {
+		mark(DeckSweptLayer, "swept by boom or sheet", func(d *draw.Drawing) {
 			d.Hatch(0.3, -45, box...)
 			d.Line(draw.Centre, append(box, box[0])...)
 		}),

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"math"
 	"runtime"
+	"slices"
 	"testing"
 
 	"dogshore/internal/test"
@@ -146,6 +147,18 @@ func TestPortAndStarboard(t *testing.T) {
 	}
 	if len(r.Cautions) < 8 || len(r.Assumed) < 10 || len(r.Islands) != 1 || !(r.Bare > 0 && r.Bare < 10) {
 		t.Errorf("%d cautions, %d assumed, islands %v, bare %g", len(r.Cautions), len(r.Assumed), r.Islands, r.Bare)
+	}
+}
+
+// Which way round an outline was traced makes no difference to what of it is
+// bare.
+func TestOutlineEitherWayRound(t *testing.T) {
+	c := catamaran()
+	as := deck(t, c)
+	slices.Reverse(c.Outline)
+	round := deck(t, c)
+	if as.Bare <= 0 || math.Abs(as.Bare-round.Bare) > 1e-9 || math.Abs(as.Deck-round.Deck) > 1e-9 {
+		t.Errorf("bare %g of %g m², traced the other way round %g of %g", as.Bare, as.Deck, round.Bare, round.Deck)
 	}
 }
 

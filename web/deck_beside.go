@@ -133,6 +133,9 @@ func workText(q unit.Quantity) string {
 	if !q.Known {
 		return "not said"
 	}
+	if q.SI == 1 {
+		return "1 working day"
+	}
 	return fmt.Sprintf("%.3g working days", q.SI)
 }
 

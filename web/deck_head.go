@@ -116,9 +116,9 @@ func openSum(x *deck.Arrangement) string {
 	case grave == 0:
 		return fmt.Sprintf("It leaves %s open, none of them grave.", desk.Count(other, "thing"))
 	case other == 0:
-		return fmt.Sprintf("It leaves %s open that can cost a life.", desk.Count(grave, "thing"))
+		return fmt.Sprintf("It leaves %s open that can cost a life; the gravest:", desk.Count(grave, "thing"))
 	}
-	return fmt.Sprintf("It leaves %s open that can cost a life, and %d more.", desk.Count(grave, "thing"), other)
+	return fmt.Sprintf("It leaves %s open that can cost a life, and %d more; the gravest:", desk.Count(grave, "thing"), other)
 }
 
 // beforeOf says before which steps something must be in under the fittings

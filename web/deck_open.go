@@ -96,30 +96,26 @@ func (v *view) deckItem(f deck.Finding) deckItem {
 	return item
 }
 
-// short says the first item in a sentence, with all that it is said of.
+// short says the first item in a sentence, and how many more there are.
 func (o deckOpen) short() string {
 	item := o.Items[0]
-	says, _, _ := strings.Cut(item.Says, ". ")
-	var names []string
-	for _, i := range o.Items {
-		for _, n := range i.Of {
-			names = append(names, n.Name)
-		}
-	}
-	if len(names) == 0 {
+	says, _, _ := strings.Cut(item.Says, "; ")
+	says, _, _ = strings.Cut(says, ". ")
+	if len(item.Of) == 0 {
 		return desk.Sentence(says)
 	}
-	who := names[0]
-	switch more := len(names) - 1; {
-	case len(item.Of) == 2:
-		who += " and its like to the other side"
-		if more > 1 {
-			who += ", and " + fmt.Sprintf("%d more", more-1)
-		}
-	case more > 0:
-		who += ", and " + fmt.Sprintf("%d more", more)
+	who := item.Of[0].Name
+	if len(item.Of) > 1 {
+		who += ", and its like to the other side"
 	}
-	return who + ": " + desk.Sentence(lowerFirst(says))
+	text := who + ": " + desk.Sentence(lowerFirst(says))
+	switch more := len(o.Items) - 1; {
+	case more == 1:
+		text += " One more."
+	case more > 1:
+		text += fmt.Sprintf(" %d more.", more)
+	}
+	return text
 }
 
 func lowerFirst(s string) string {

@@ -139,10 +139,10 @@ export default function deck(form) {
   // The figures of a line that the hand holds follow it beside the drawing.
   const follow = (line) => {
     const entry = sheet.querySelector(`.deck-picks details[data-of="${CSS.escape(line.of)}"]`);
-    const list = entry?.querySelector(".facts");
+    const list = entry?.querySelector(".deck-facts");
     if (!list) return;
     if (!sheet.querySelector(".deck-picks details[open]")) entry.open = true;
-    list.replaceChildren(...line.facts.map(([label, text]) => {
+    list.replaceChildren(...line.deck-facts.map(([label, text]) => {
       const row = document.createElement("div");
       row.append(Object.assign(document.createElement("dt"), { textContent: label[0].toUpperCase() + label.slice(1) }), Object.assign(document.createElement("dd"), { textContent: text }));
       return row;
