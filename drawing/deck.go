@@ -61,7 +61,7 @@ const (
 	deckFoot   = 9
 	deckUpFoot = 15
 	deckAir    = 0.4
-	deckBeyond = 1.2 // of what lies outside the deck, so much is in sight
+	deckBeyond = 1.4 // with gear: of what lies outside the deck, so much is in sight
 )
 
 // deckPen draws one arrangement.
@@ -130,8 +130,9 @@ func deckSheet(plan deck.Plan, x *deck.Arrangement, w, foot float64, view DeckVi
 	return deckPen{d: d, view: fitted, plan: plan, x: x, only: view.Only, sheet: sheet}, true
 }
 
-// deckBox is the box around the deck and its gear, a hand wider all round; of
-// what reaches or sweeps beyond it so much as tells that it does.
+// deckBox is the box around the deck and its gear, and so much more all round
+// as tells what reaches or sweeps beyond it. It does not hang on how far that
+// is: a drawing keeps its scale while a hand moves something.
 func deckBox(plan deck.Plan, x *deck.Arrangement) (low, high [2]float64, any bool) {
 	low, high = [2]float64{math.Inf(1), math.Inf(1)}, [2]float64{math.Inf(-1), math.Inf(-1)}
 	add := func(px, py float64) {
@@ -164,38 +165,22 @@ func deckBox(plan deck.Plan, x *deck.Arrangement) (low, high [2]float64, any boo
 	if !any {
 		return low, high, false
 	}
-	near := [4]float64{low[0] - deckBeyond, low[1] - deckBeyond, high[0] + deckBeyond, high[1] + deckBeyond}
-	for _, c := range beyond(x) {
-		add(min(max(c.X, near[0]), near[2]), min(max(c.Y, near[1]), near[3]))
+	air := deckAir
+	if x != nil {
+		air = deckBeyond
 	}
-	return [2]float64{low[0] - deckAir, low[1] - deckAir}, [2]float64{high[0] + deckAir, high[1] + deckAir}, true
-}
-
-// beyond lists what of an arrangement may lie outside the deck.
-func beyond(x *deck.Arrangement) []plane.Point {
-	var out []plane.Point
-	if x == nil {
-		return nil
-	}
-	for _, l := range x.Result.Lines {
-		if r := longestReach(l.Reaches); r != nil {
-			for _, piece := range r.Soft {
-				out = append(out, piece...)
-			}
-		}
-	}
-	for _, z := range x.Sweep.Zones {
-		for _, ring := range z.Outlines {
-			out = append(out, ring...)
-		}
-	}
-	return out
+	return [2]float64{low[0] - air, low[1] - air}, [2]float64{high[0] + air, high[1] + air}, true
 }
 
 // foot draws the scale bar, and how far off a place of the plan may be; on a
 // narrow sheet one above the other.
 func (t deckPen) foot() {
 	y := t.d.H - 4
+	high := float64(deckFoot)
+	if t.view.Up {
+		high = deckUpFoot
+	}
+	t.d.Area(draw.Paper, draw.Box(0, t.d.H-high, t.d.W, high)...) // what reaches farther ends here
 	off := t.plan.Off
 	says := fmt.Sprintf("any place within ± %.0f mm", 1000*off)
 	wide := 2 * off * t.view.Scale

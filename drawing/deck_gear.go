@@ -48,13 +48,7 @@ func (t deckPen) reach() {
 			}
 		})
 	}
-	leg := 0.0
-	for _, tether := range t.x.Case.Tethers {
-		leg = max(leg, slices.Max(append(tether.Legs, 0)))
-	}
-	if leg == 0 {
-		return
-	}
+	leg := longestLeg(t.x)
 	for _, c := range t.x.Case.Points {
 		t.layer(DeckAloneLayer, []record.Ref{record.Ref(c.ID)}, func() {
 			r := leg * t.view.Scale
@@ -63,6 +57,21 @@ func (t deckPen) reach() {
 			t.d.Line(draw.Hidden, round...)
 		})
 	}
+}
+
+// longestLeg is the longest leg that the answers speak of.
+func longestLeg(x *deck.Arrangement) (leg float64) {
+	for _, l := range x.Result.Lines {
+		if r := longestReach(l.Reaches); r != nil {
+			leg = max(leg, r.Leg)
+		}
+	}
+	for _, p := range x.Result.Points {
+		for _, s := range p.Sides {
+			leg = max(leg, s.Leg)
+		}
+	}
+	return leg
 }
 
 // swept hatches what the boom and its sheet sweep; with a line shown alone it

@@ -98,7 +98,14 @@ func (t deckPen) labels() {
 func (t deckPen) labelAt(of record.Ref) (at draw.Point, layer string) {
 	if run := t.run(string(of)); len(run) > 1 {
 		mid := middleOf(run)
-		return p(mid.X, mid.Y-1.6), ""
+		side := 1.0 // inboard of the line, where less lies than on it
+		if t.lineSide(string(of)) < 0 {
+			side = -1
+		}
+		if t.view.Up {
+			return p(mid.X+3*side, mid.Y+1.7), ""
+		}
+		return p(mid.X, mid.Y+3*side+1.7), ""
 	}
 	for _, c := range t.x.Case.Points {
 		if c.ID == string(of) {
@@ -121,6 +128,18 @@ func (t deckPen) labelAt(of record.Ref) (at draw.Point, layer string) {
 		}
 	}
 	return draw.Point{}, ""
+}
+
+// lineSide is more than 0 for a line to port, less for one to starboard.
+func (t deckPen) lineSide(id string) (y float64) {
+	for _, l := range t.x.Case.Lines {
+		for _, s := range l.Supports {
+			if l.ID == id {
+				y += s.At.Y
+			}
+		}
+	}
+	return y
 }
 
 func middleOf(run []draw.Point) draw.Point {

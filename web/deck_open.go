@@ -14,6 +14,7 @@ import (
 // deckOpen is all that an arrangement leaves open of one sort.
 type deckOpen struct {
 	ID     string // place on the page
+	Sort   deck.Sort
 	Title  string
 	Grave  bool
 	Means  string // what it can come to
@@ -53,7 +54,7 @@ func (v *view) deckOpen(x *deck.Arrangement) []deckOpen {
 	for _, f := range x.Findings {
 		words := openWords[f.Sort]
 		if n := len(out); n == 0 || out[n-1].Title != words.title {
-			out = append(out, deckOpen{ID: "open-" + strings.Trim(notLetters.ReplaceAllString(string(f.Sort), "-"), "-"), Title: words.title, Grave: f.Sort.Grave(), Means: words.means, Ask: words.ask})
+			out = append(out, deckOpen{Sort: f.Sort, ID: "open-" + strings.Trim(notLetters.ReplaceAllString(string(f.Sort), "-"), "-"), Title: words.title, Grave: f.Sort.Grave(), Means: words.means, Ask: words.ask})
 			seen, of = map[string]int{}, nil
 		}
 		group := &out[len(out)-1]
@@ -69,6 +70,20 @@ func (v *view) deckOpen(x *deck.Arrangement) []deckOpen {
 	}
 	for i := range out {
 		out[i].Short = out[i].short()
+	}
+	return out
+}
+
+// worstOf are the gravest few. Who can end in the water can hang above it as
+// well: of the two the graver stands.
+func worstOf(all []deckOpen) []deckOpen {
+	var out []deckOpen
+	water := false
+	for _, o := range all {
+		water = water || o.Sort == deck.Dragged
+		if len(out) < worstShown && !(water && o.Sort == deck.OverSide) {
+			out = append(out, o)
+		}
 	}
 	return out
 }

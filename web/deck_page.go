@@ -229,7 +229,7 @@ func (p *deckPage) markMoved(v *view, was *deck.Arrangement, bad map[record.Ref]
 func (p *deckPage) say(v *view, plan deck.Plan, x *deck.Arrangement) {
 	p.Head = v.deckHead(x)
 	p.Open = v.deckOpen(x)
-	p.Worst = p.Open[:min(len(p.Open), worstShown)]
+	p.Worst = worstOf(p.Open)
 	p.Beside = v.deckBeside(plan, x)
 	p.Lines = v.deckLines(x, p.Picks)
 	p.Walks = v.deckWalks(x)
