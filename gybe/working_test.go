@@ -74,3 +74,48 @@ func TestWorkings(t *testing.T) {
 		t.Error("a working of a lead with friction")
 	}
 }
+
+// What the desk shows of each lead and each part of it follows from what is
+// shown under it, with friction and without.
+func TestWorkingsOfParts(t *testing.T) {
+	for _, rough := range []bool{false, true} {
+		c := cruiser()
+		for i := range c.Preventers[0].Turns {
+			if !rough {
+				c.Preventers[0].Turns[i].Friction = 0
+			}
+		}
+		r := reckon(t, c)
+		w, err := gybe.Explain(c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		check := func(f figure.Figure) {
+			t.Helper()
+			if err := figure.Check(f, gybe.Functions()); err != nil {
+				t.Errorf("%s: %v", f.Says, err)
+			}
+		}
+		for _, l := range r.Leads {
+			p := c.Preventers[0]
+			if l.Preventer != p.Name {
+				p = c.Preventers[1]
+			}
+			f, ok := w.Tension(l, p)
+			if !ok || f.Value != max(l.Stops.Tension.Most, l.Settles.Tension.Most) && l.Dipped == nil {
+				t.Errorf("%s: the greatest tension is shown as %g", l.Preventer, f.Value)
+			}
+			check(f)
+			for _, q := range l.Parts {
+				f := w.Part(q, "the "+q.Sort)
+				check(f)
+				if (q.Margin > 0) != (f.Rule != "") || q.Margin > 0 && f.Value != q.Margin {
+					t.Errorf("%s: margin %g is shown as %g by %q", q.Name, q.Margin, f.Value, f.Rule)
+				}
+			}
+		}
+		if f, ok := w.Swing(r.Swing); ok {
+			check(f)
+		}
+	}
+}

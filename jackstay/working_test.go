@@ -109,3 +109,69 @@ func TestWorkingOfAnArrest(t *testing.T) {
 		}
 	}
 }
+
+// What the desk shows of each line, leg, eye and passing follows from what it
+// shows of it; the fall in the middle of the longest span leaves no energy.
+func TestWorkingsOfTheLoads(t *testing.T) {
+	c := catamaran()
+	for i := range c.Tethers {
+		c.Tethers[i].Stuff = jackstay.Stuff{Stiffness: 150e3}
+	}
+	r := deck(t, c)
+	w, err := jackstay.Explain(c, r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	tether := linear(t, 150e3)
+	deepest := 0
+	var balanced func(figure.Figure)
+	balanced = func(f figure.Figure) {
+		if f.Symbol == "E" {
+			deepest++
+			if math.Abs(f.Value) > 1e-5 {
+				t.Errorf("%s: %g J left over", f.Says, f.Value)
+			}
+		}
+		for _, x := range f.Of {
+			balanced(x)
+		}
+	}
+	check := func(f figure.Figure, err error) {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := figure.Check(f, jackstay.Functions(tether)); err != nil || f.Rule == "" {
+			t.Errorf("%s: %v", f.Says, err)
+		}
+		balanced(f)
+	}
+	for _, l := range r.Lines {
+		loads, err := w.Loads(l.ID)
+		if err != nil || len(loads) != 4 || loads[0].Value < l.Tension.As {
+			t.Fatalf("%d loads, %v", len(loads), err)
+		}
+		for _, f := range loads {
+			check(f, nil)
+		}
+		for _, x := range l.Reaches {
+			check(w.Reach(l.ID, x.Tether, x.Leg))
+		}
+		for _, s := range l.Sides {
+			if s.Under != nil {
+				check(w.LeftOver(*s.Under), nil)
+			}
+		}
+	}
+	for _, p := range r.Points {
+		check(w.ByEye(p.ID))
+	}
+	if deepest == 0 {
+		t.Error("no working goes down to a balance of energy")
+	}
+	for _, err := range []error{errOf(w.Reach("none", "", 1)), errOf(w.ByEye("none"))} {
+		if err == nil {
+			t.Error("something that there is not has a working")
+		}
+	}
+}

@@ -23,6 +23,9 @@ type Build struct {
 	Visiting    string        `says:"how the build is visited" of:"every week|every few weeks|a surveyor goes|pictures from the yard"`
 	NextVisit   calendar.Day  `says:"the day of the next visit, if it is fixed"`
 	Currency    string        `says:"currency of the contract, three letters (ISO 4217)"`
+	Heel        unit.Quantity `says:"heel at sea with which the deck's edges are looked at, as 10 to 20°; empty is upright" in:"angle"`
+	Wave        unit.Quantity `says:"height of wave that is taken off the freeboard, as 0.3 to 0.8 m; empty is flat water" in:"length"`
+	AtSea       unit.Quantity `says:"her speed then, for the drag on somebody in the water" in:"speed"`
 	Notice      string        `says:"a line that stands on every sheet, for example that all this is invented"`
 }
 

@@ -44,7 +44,8 @@ type Rope struct {
 	Size      unit.Quantity `says:"diameter, or width of webbing" in:"length"`
 	Breaking  unit.Quantity `says:"breaking load when new, from its maker" in:"force"`
 	Stiffness unit.Quantity `says:"force that would double its length, from its maker's stretch; empty takes the usual for its make" in:"force"`
-	Ending    string        `says:"how its ends are made" of:"sewn|splice|knot|terminal"`
+	Stretch   string        `says:"its maker's stretch test, in place of that force: 1 % at 2 kN; 4 % at 10 kN"`
+	Ending    string        `says:"how its ends are made; tested whole if its breaking load is that of the line with its ends" of:"sewn|splice|knot|terminal|tested whole"`
 	Age       unit.Quantity `says:"how long it has been out in the sun" in:"time"`
 	Source    string        `says:"where its figures come from: maker's sheet, test report"`
 }
@@ -73,6 +74,9 @@ type Fitting struct {
 	OuterSkin unit.Quantity `says:"thickness of the outer skin of the deck around it" in:"length"`
 	Core      unit.Quantity `says:"thickness of the core around it" in:"length"`
 	InnerSkin unit.Quantity `says:"thickness of the inner skin around it" in:"length"`
+	Bearing   unit.Quantity `says:"strength of that laminate where a bolt bears on it, from the designer" in:"pressure"`
+	Shear     unit.Quantity `says:"strength of that laminate in shear through its thickness, from the designer" in:"pressure"`
+	CoreShear unit.Quantity `says:"strength of the core in shear, from its maker" in:"pressure"`
 	Backing   string        `says:"backing: material of the plate" of:"none|washers|stainless plate|aluminium plate|glass plate"`
 	BackThick unit.Quantity `says:"thickness of the backing plate" in:"length"`
 	BackLong  unit.Quantity `says:"length of the backing plate" in:"length"`
@@ -90,6 +94,7 @@ type Jackstay struct {
 	Option  Ref           `says:"the arrangement it belongs to; empty if it stands in every one" of:"option"`
 	Slack   unit.Quantity `says:"how much longer it is than the straight way between its points: 1 %" in:"number"`
 	Tension unit.Quantity `says:"or the tension it is set up with" in:"force"`
+	Persons unit.Quantity `says:"how many can be clipped to it at once; empty is one" in:"number"`
 }
 
 // Support is one point of a jackstay: an end, or a guide that it passes.
@@ -134,6 +139,7 @@ type Boom struct {
 	Depth     unit.Quantity `says:"depth of its section" in:"length"`
 	Mass      unit.Quantity `says:"weight of the boom" in:"mass"`
 	Bending   unit.Quantity `says:"bending strength: the force that it bears at 1 m from a clamp" in:"force"`
+	Squeeze   unit.Quantity `says:"compression that it bears along its length" in:"force"`
 	Luff      unit.Quantity `says:"hoist of the sail set" in:"length"`
 	Foot      unit.Quantity `says:"foot of the sail" in:"length"`
 	SailArea  unit.Quantity `says:"area of the sail set" in:"area"`

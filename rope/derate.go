@@ -28,6 +28,7 @@ var factors = []Factor{
 	{"square knot", 0.43, 0.47, read(cordage)},
 	{"sewn loop, amateur", 0.50, 0.50, read("a tester on nylon webbing: rarely more")},
 	{"HMPE over a pin", 0.80, 1.00, read("supplier's guide: pin of five diameters; falling fast below")},
+	{"tested whole", 1, 1, derived("the breaking load is that of the line as it is made up, ends in it")},
 	{"wet nylon", 0.80, 0.90, read("notes on rope")},
 }
 

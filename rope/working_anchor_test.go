@@ -34,6 +34,9 @@ func TestAnchorWorkings(t *testing.T) {
 			check(f, ok, b.Used)
 		}
 	}
+	for _, p := range r.Parts {
+		check(w.Used(p), true, 1/p.Margin)
+	}
 	f, ok := w.Bearing()
 	check(f, ok, part(t, r, rope.PartBearing).Margin)
 	f, ok = w.Punch()
@@ -53,6 +56,11 @@ func TestAnchorWorkings(t *testing.T) {
 	w, err = rope.ExplainAnchor(c)
 	if err != nil {
 		t.Fatal(err)
+	}
+	for _, p := range anchor(t, c).Parts {
+		if f := w.Used(p); p.Verdict == rope.NotKnown && f.Rule != "" {
+			t.Errorf("%s: a share of what nobody knows", f.Says)
+		}
 	}
 	for _, of := range []func() (figure.Figure, bool){w.Bearing, w.Punch, w.Core, w.Radius} {
 		if f, ok := of(); ok {

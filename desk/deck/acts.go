@@ -2,6 +2,7 @@ package deck
 
 import (
 	"fmt"
+	"strings"
 
 	"dogshore/desk"
 	"dogshore/desk/plan"
@@ -115,6 +116,7 @@ func (d *reading) actPoint(point record.Ref, of []*Arrangement) {
 	}
 	for _, a := range of {
 		act.How = append(act.How, a.Name+": "+a.Sum())
+		act.How = append(act.How, d.settled(a, p)...)
 		act.Why = append(act.Why, d.why(a, a.Findings)...)
 		if act.Caution == "" && len(a.Findings) > 0 {
 			act.Caution = rope.CautionEstimate.Text()
@@ -132,31 +134,58 @@ func (d *reading) point(ref record.Ref) *plan.Point {
 	return nil
 }
 
-// Sum says in a line what an arrangement leaves open.
+// Sum says in a line what an arrangement leaves open: of each sort how many
+// lines, fittings, tasks it is true of.
 func (a *Arrangement) Sum() string {
 	if len(a.Findings) == 0 {
 		return "nothing found on the figures entered."
 	}
-	text := ""
+	var parts []string
 	for _, sort := range grave {
-		n := 0
+		count := map[string]int{}
+		seen := map[record.Ref]bool{}
+		var order []string
 		for _, f := range a.Findings {
-			if f.Sort == sort {
-				n++
+			if f.Sort != sort {
+				continue
+			}
+			thing := f.thing()
+			if count[thing] == 0 {
+				order = append(order, thing)
+			}
+			for _, ref := range f.all() {
+				if ref == "" || !seen[ref] {
+					count[thing]++
+				}
+				seen[ref] = true
 			}
 		}
-		if n == 0 {
+		if len(order) == 0 {
 			continue
 		}
-		if text != "" {
-			text += "; "
+		for i, thing := range order {
+			order[i] = desk.Count(count[thing], thing)
 		}
-		text += string(sort)
-		if n > 1 {
-			text += fmt.Sprintf(", %d times", n)
-		}
+		parts = append(parts, string(sort)+": "+list(order))
 	}
-	return text + "."
+	return strings.Join(parts, "; ") + "."
+}
+
+// thing is what a finding counts.
+func (f Finding) thing() string {
+	switch kind := f.Of.Kind(); {
+	case f.Sort == Gap:
+		return "task"
+	case kind == "jackstay":
+		return "line"
+	case kind == "fitting" || kind == "preventer" || kind == "tether" || kind == "boom" || kind == "rope":
+		return kind
+	case kind == "obstacle":
+		return "place"
+	case f.Sort == RuleNot:
+		return "clause"
+	}
+	return "thing"
 }
 
 // why gives the findings as figures: what was reckoned, from what is on record.
@@ -183,63 +212,4 @@ func slug(s Sort) string {
 		}
 	}
 	return string(out)
-}
-
-// actBacking asks for what must be in the laminate under fittings that are
-// settled, before the step that closes it.
-func (d *reading) actBacking() {
-	byStep := map[record.Ref][]Anchor{}
-	var order []record.Ref
-	for i := range d.a.Arrangements {
-		a := &d.a.Arrangements[i]
-		if a.Point != "" {
-			continue
-		}
-		for _, x := range a.Anchors {
-			if x.Before == "" || x.Result.Demand.Replace == "" && x.Result.Demand.Thick == 0 {
-				continue
-			}
-			if byStep[x.Before] == nil {
-				order = append(order, x.Before)
-			}
-			byStep[x.Before] = append(byStep[x.Before], x)
-		}
-	}
-	for _, step := range order {
-		of := byStep[step]
-		act := desk.Act{
-			ID: "deck/backing/" + step.Key(), Do: desk.Tell, Where: desk.ToYard, Subject: of[0].Self, On: of[0].Part, Before: step, Gravity: desk.Structure,
-			Say:     fmt.Sprintf("Ask the designer to check what must lie under %s before it is closed.", desk.Count(len(of), "fitting")),
-			Missed:  "A pad that is missing then is cut in later, through a closed deck.",
-			Caution: rope.CautionEstimate.Text(),
-		}
-		act.Ahead, act.Gone = d.standOf(step)
-		for _, x := range of {
-			act.How = append(act.How, Demanded(x))
-		}
-		act.Why = []figure.Figure{{Says: "fittings whose loads were reckoned", Text: desk.Count(len(of), "fitting"), Value: float64(len(of)), Source: source.Source{How: source.Derived}}}
-		d.a.Acts = append(d.a.Acts, act)
-	}
-}
-
-// Demanded says what a fitting needs under it, as a request for the designer's
-// check.
-func Demanded(x Anchor) string {
-	q := x.Result.Demand
-	text := x.Name + ": "
-	if q.Thick > 0 {
-		text += fmt.Sprintf("at least %.0f mm of solid laminate", 1000*q.Thick)
-	} else {
-		text += "solid laminate"
-	}
-	if q.Long > 0 {
-		text += fmt.Sprintf(" over %.0f by %.0f mm", 1000*q.Long, 1000*q.Wide)
-	}
-	if q.Replace != "" {
-		text += ", " + q.Replace + " out"
-	}
-	if len(q.Missing) > 0 {
-		text += "; not reckoned: " + list(q.Missing)
-	}
-	return text + "."
 }

@@ -19,6 +19,8 @@ import (
 type Answer struct {
 	Plan         Plan
 	Arrangements []Arrangement // what stands in every one first, then the options
+	Compared     []Comparison  // each two arrangements of one open point
+	Cautions     []string      // of everything in the answer, each once
 	Missing      []string      // what is not on record, and what it would give; said only once there is a line, a tether or a preventer
 	Acts         []desk.Act
 	Solves       int // equilibria that the engines found for this answer; 0 when all of it was remembered
@@ -58,6 +60,11 @@ type Arrangement struct {
 	Sweep    gybe.SweepResult
 	Anchors  []Anchor
 	Findings []Finding
+	Legs     []Leg   // each leg of each tether on each line
+	Facts    []Said  // islands, bare deck, friction, swing and dip, where they are known
+	Remarks  []Said  // what is often taken to be the other way round, with this arrangement's numbers
+	Figures  []About // the numbers of each line, eye, task, fitting and preventer, with their workings
+	Cautions []string
 	Cost     Cost
 }
 
@@ -77,18 +84,65 @@ type Task struct {
 // Anchor is a fitting with what it sees and what is under it.
 type Anchor struct {
 	record.Fitting
-	Case   rope.AnchorCase
-	Result rope.AnchorResult
+	Case    rope.AnchorCase
+	Result  rope.AnchorResult
+	Figures []figure.Figure // what share of each part its loads use
+}
+
+// Leg is where the harness ring comes on one leg of one tether, clipped to one
+// line: with a hook of its own each leg has a result of its own.
+type Leg struct {
+	Line, Tether record.Ref
+	Leg          float64 // m, hooks included
+	Hook         int     // which of the tether's hooks, from 1
+	Hooks        int
+	Far, Error   float64        // farthest from the unloaded line, lying, at half stiffness, m
+	Class        jackstay.Class // the worst over the deck's edges; aboard where none is near
+	Edge         record.Ref     // over which
+	Says         string
+	Figures      []figure.Figure
+}
+
+// Said is something that the figures say, and that is no finding.
+type Said struct {
+	Of      record.Ref   // "" for the whole deck
+	Also    []record.Ref // of which the same is true
+	What    string       // what it is about: "bare deck"
+	Says    string
+	Figures []figure.Figure
+}
+
+// About are the numbers of one thing.
+type About struct {
+	Of      record.Ref
+	Side    string // of a preventer's lead, the side that the boom is out to
+	Figures []figure.Figure
+}
+
+// Of returns the numbers of a line, an eye, a task, a fitting or a preventer,
+// with their workings.
+func (a *Arrangement) Of(ref record.Ref) []figure.Figure {
+	var out []figure.Figure
+	for _, x := range a.Figures {
+		if x.Of == ref {
+			out = append(out, x.Figures...)
+		}
+	}
+	return out
 }
 
 // Finding is one thing that the figures say of an arrangement.
 type Finding struct {
 	Sort    Sort
-	Of      record.Ref // the line, fitting, task or preventer
+	Of      record.Ref   // the line, fitting, task or preventer
+	Also    []record.Ref // those of which the same is true: its mirror image, or fittings of one make
 	Says    string
 	Figures []figure.Figure
 	Caution string
 }
+
+// Count is of how many things the finding is true.
+func (f Finding) Count() int { return 1 + len(f.Also) }
 
 // Sort is what a finding is about.
 type Sort string

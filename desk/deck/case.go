@@ -2,12 +2,11 @@ package deck
 
 import (
 	"slices"
+	"strings"
 
 	"dogshore/jackstay"
-	"dogshore/plane"
 	"dogshore/record"
 	"dogshore/rope"
-	"dogshore/unit"
 )
 
 // lines fills in the arrangement's lines, points to clip to, and the case of
@@ -37,6 +36,7 @@ func (d *reading) lines(a *Arrangement) {
 		}
 	}
 	d.people(&c)
+	d.sea(&c)
 	a.Case = c
 }
 
@@ -105,6 +105,9 @@ func (d *reading) line(j record.Jackstay) (jackstay.Line, bool) {
 		out.Supports = append(out.Supports, x)
 	}
 	out.Slack, out.Pretense = known(j.Slack), known(j.Tension)
+	if j.Persons.SI >= 2 {
+		out.Together = int(j.Persons.SI + 0.5)
+	}
 	return out, len(out.Supports) > 1
 }
 
@@ -116,11 +119,19 @@ func (d *reading) stuff(ref record.Ref, usual string) jackstay.Stuff {
 		return jackstay.Stuff{Material: usual}
 	}
 	s := jackstay.Stuff{Material: material(x), Stiffness: x.Stiffness.SI, MBL: x.Breaking.SI}
-	if s.Material == "" && !x.Stiffness.Known {
+	if s.Material == "" && !x.Stiffness.Known && x.Stretch == "" {
 		s.Material = usual
+	}
+	if curve, err := record.ParseStretch(x.Stretch); err == nil {
+		for _, p := range curve {
+			s.Curve = append(s.Curve, jackstay.CurvePoint{Strain: p.Strain, Tension: p.Force})
+		}
 	}
 	if f := ending(x); f != "" {
 		s.Factors = append(s.Factors, f)
+	}
+	if strings.HasPrefix(x.Make, "nylon") { // at sea it is wet
+		s.Factors = append(s.Factors, "wet nylon")
 	}
 	if x.Age.Known {
 		years := x.Age.SI / (365.25 * 86400)
@@ -162,48 +173,8 @@ func ending(x record.Rope) string {
 		return "knot in HMPE"
 	case x.Ending == "knot":
 		return "bowline"
+	case x.Ending == "tested whole":
+		return "tested whole"
 	}
 	return ""
-}
-
-// people fills in tethers and who wears them.
-func (d *reading) people(c *jackstay.Case) {
-	for _, t := range d.tethers {
-		legs := []float64{t.Long.SI}
-		for n := 2; n <= int(t.Hooks.SI+0.5); n++ {
-			legs = append(legs, shortLeg(t))
-		}
-		c.Tethers = append(c.Tethers, jackstay.Tether{ID: string(t.Self), Legs: legs, Stuff: d.stuff(t.Rope, "tether webbing 25 mm")})
-		if t.Mass.Known || t.Ring.Known {
-			name := t.Wearer
-			if name == "" {
-				name = t.Name
-			}
-			c.Persons = append(c.Persons, jackstay.Person{ID: name, Mass: t.Mass.SI, Ring: t.Ring.SI, Uses: []string{string(t.Self)}})
-		}
-	}
-}
-
-func shortLeg(t record.Tether) float64 {
-	if t.Short.Known {
-		return t.Short.SI
-	}
-	return t.Long.SI
-}
-
-func known(q unit.Quantity) *float64 {
-	if !q.Known {
-		return nil
-	}
-	return &q.SI
-}
-
-func spot(s record.Spot) jackstay.Spot { return jackstay.Spot{X: s.X, Y: s.Y, Z: s.Z} }
-
-func points(o record.Outline) []plane.Point {
-	out := make([]plane.Point, len(o))
-	for i, p := range o {
-		out[i] = plane.Point{X: p[0], Y: p[1]}
-	}
-	return out
 }

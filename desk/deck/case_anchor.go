@@ -16,7 +16,8 @@ func (d *reading) anchorCase(f record.Fitting, loads []rope.AnchorLoad) rope.Anc
 		Bolts:   rope.Bolts{Size: f.BoltSize.SI, Grade: f.BoltGrade},
 		Backing: rope.Backing{Sort: f.Backing, Thick: f.BackThick.SI, Long: f.BackLong.SI, Wide: f.BackWide.SI},
 		Under: rope.Under{Sort: f.Under, Solid: f.Laminate.SI, Long: f.PadLong.SI, Wide: f.PadWide.SI,
-			Outer: f.OuterSkin.SI, Core: f.Core.SI, Inner: f.InnerSkin.SI},
+			Outer: f.OuterSkin.SI, Core: f.Core.SI, Inner: f.InnerSkin.SI,
+			Bearing: f.Bearing.SI, Shear: f.Shear.SI, CoreShear: f.CoreShear.SI},
 	}
 	if n := int(f.Bolts.SI + 0.5); n > 0 && f.PlateLong.Known && f.PlateWide.Known && f.BoltSize.Known {
 		c.Bolts.At = rope.UsualBolts(n, f.PlateLong.SI, f.PlateWide.SI, f.BoltSize.SI)

@@ -35,7 +35,7 @@ func (d *reading) gybeCase(b record.Boom, arrangement record.Ref) (c gybe.Case, 
 	c = gybe.Case{
 		Boom: gybe.Boom{
 			Name: b.Name, Gooseneck: vector(b.Gooseneck), Length: b.Length.SI, Rise: b.Rise.SI, Depth: b.Depth.SI,
-			Mass: b.Mass.SI, Bending: b.Bending.SI, Out: b.Out.SI, // the bending is a force at 1 m: N m
+			Mass: b.Mass.SI, Bending: b.Bending.SI, Squeeze: b.Squeeze.SI, Out: b.Out.SI, // the bending is a force at 1 m: N m
 		},
 		Sail: gybe.Sail{Area: b.SailArea.SI, Luff: b.Luff.SI, Foot: b.Foot.SI, Mass: b.SailMass.SI},
 		Wind: band(b.Wind),
@@ -122,12 +122,15 @@ func turnSort(sort string) string {
 func (d *reading) preventerLine(ref record.Ref) gybe.Line {
 	s := d.stuff(ref, "polyester braid 12 mm")
 	out := gybe.Line{Name: d.r.Name(ref), Stiffness: s.Stiffness}
+	for _, p := range s.Curve {
+		out.Curve = append(out.Curve, gybe.Stretch(p))
+	}
 	table, ok := rope.StuffOf(s.Material)
 	breaking := s.MBL
 	if breaking == 0 && ok {
 		breaking, out.Assumed = table.MBLLow, true
 	}
-	if out.Stiffness == 0 && ok {
+	if out.Stiffness == 0 && len(out.Curve) == 0 && ok {
 		out.Stiffness = table.EA
 	}
 	low, _, err := rope.Derate(breaking, breaking, s.Factors)

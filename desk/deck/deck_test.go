@@ -152,7 +152,7 @@ func TestOptionsAreArrangements(t *testing.T) {
 	for _, act := range a.Acts {
 		if act.ID == "deck/"+string(point) {
 			compare++
-			if len(act.How) != 2 || act.Gravity != desk.Safety {
+			if len(act.How) != 4 || act.Gravity != desk.Safety {
 				t.Errorf("the act compares %q, %s", act.How, act.Gravity)
 			}
 		}

@@ -3,12 +3,10 @@ package deck
 import (
 	"cmp"
 	"fmt"
-	"math"
+	"regexp"
 	"slices"
 	"strings"
 
-	"dogshore/jackstay"
-	"dogshore/plane"
 	"dogshore/record"
 	"dogshore/rope"
 )
@@ -29,97 +27,86 @@ func (d *reading) find(a *Arrangement) {
 	for _, p := range a.Result.Points {
 		d.findSides(a, record.Ref(p.ID), p.Sides)
 	}
+	d.findRopes(a)
+	d.findTethers(a)
 	d.findCrossed(a)
 	d.findTasks(a)
 	d.findSwept(a)
 	d.findLeads(a)
 	d.findAnchors(a)
 	d.findRules(a)
+	a.Findings = mirrored(a.Findings, d.name)
 	slices.SortStableFunc(a.Findings, func(x, y Finding) int {
 		return cmp.Compare(slices.Index(grave, x.Sort), slices.Index(grave, y.Sort))
 	})
+	for _, f := range a.Findings {
+		a.caution(f.Caution)
+	}
+	if len(a.Result.Assumed) > 0 {
+		a.caution(rope.CautionAssumed.Text())
+	}
 }
 
 func (a *Arrangement) add(f Finding) { a.Findings = append(a.Findings, f) }
 
-// findSides says over which edges a thing lets one go: where one is dragged in
-// the water, and where one hangs outside, each by its worst edge, the others
-// named.
-func (d *reading) findSides(a *Arrangement, of record.Ref, sides []jackstay.Side) {
-	for _, sort := range []Sort{Dragged, OverSide} {
-		want := 1
-		if sort == Dragged {
-			want = 2
+// caution keeps a caution once.
+func (a *Arrangement) caution(text string) {
+	if text != "" && !slices.Contains(a.Cautions, text) {
+		a.Cautions = append(a.Cautions, text)
+	}
+}
+
+var sideWords = regexp.MustCompile(`\b(Port|port|Starboard|starboard)\b`)
+
+// otherSide is a text with port and starboard exchanged.
+func otherSide(text string) string {
+	return sideWords.ReplaceAllStringFunc(text, func(w string) string {
+		switch w {
+		case "Port":
+			return "Starboard"
+		case "port":
+			return "starboard"
+		case "Starboard":
+			return "Port"
 		}
-		var worst *jackstay.Side
-		var edges []string
-		for i := range sides {
-			s := &sides[i]
-			if rank(s.Class) != want {
-				continue
-			}
-			if name := d.name(record.Ref(s.Edge)); !slices.Contains(edges, name) {
-				edges = append(edges, name)
-			}
-			if worst == nil || passing(*s).By.Soft > passing(*worst).By.Soft {
-				worst = s
-			}
-		}
-		if worst == nil {
+		return "port"
+	})
+}
+
+// mirrored makes one finding of two that are each other's image in the
+// middle of the boat, and keeps the figures of one.
+func mirrored(all []Finding, name func(record.Ref) string) []Finding {
+	var out []Finding
+	gone := map[int]bool{}
+	for i, f := range all {
+		if gone[i] {
 			continue
 		}
-		by, at := passing(*worst), d.name(record.Ref(worst.Edge))
-		f := Finding{Sort: sort, Of: of, Caution: caution("attached")}
-		f.Says = fmt.Sprintf("%s, on the %s leg: over the edge at %s by %s; the harness ring ends %s.",
-			d.name(of), metres(worst.Leg), at, tenth(by.By.Soft, by.Error), ringAt(by.Ring))
-		if others := slices.DeleteFunc(edges, func(e string) bool { return e == at }); len(others) > 0 {
-			f.Says += " Also at " + list(others) + "."
+		for k := i + 1; k < len(all) && f.Of != ""; k++ {
+			g := all[k]
+			if gone[k] || g.Sort != f.Sort || g.Of == f.Of || g.Says == f.Says || otherSide(f.Says) != g.Says {
+				continue
+			}
+			gone[k] = true
+			if strings.EqualFold(sideWords.FindString(name(f.Of)), "starboard") {
+				f, g = g, f // told is the port one
+			}
+			f.Also = append(append(slices.Clone(f.Also), g.Of), g.Also...)
+			f.Says = alike(f.Says, name(f.Of))
+			break
 		}
-		a.add(f)
+		out = append(out, f)
 	}
+	return out
 }
 
-// rank is 2 for who is dragged in the water (or may be), 1 for who hangs over
-// the side, 0 for who stays aboard.
-func rank(c jackstay.Class) int {
-	switch c {
-	case jackstay.Dragging, jackstay.ClassBOrC, jackstay.ClassAOrC:
-		return 2
-	case jackstay.Outboard, jackstay.ClassAOrB:
-		return 1
+// alike says that what is said of one side is true of the other.
+func alike(says, name string) string {
+	side := strings.ToLower(sideWords.FindString(otherSide(name)))
+	if rest, ok := strings.CutPrefix(says, name); ok && side != "" {
+		return name + " (the " + side + " one alike)" + rest
 	}
-	return 0
-}
-
-// passing is the worse of the two ways over an edge.
-func passing(s jackstay.Side) jackstay.Passing {
-	if s.Under == nil || s.Over != nil && rank(s.Over.Class) > rank(s.Under.Class) {
-		return *s.Over
-	}
-	return *s.Under
-}
-
-// caution is the text of one of the engine's cautions.
-func caution(key string) string {
-	for _, c := range jackstay.Cautions() {
-		if c.Key == key {
-			return c.Says
-		}
-	}
-	return ""
-}
-
-func ringAt(b jackstay.Band) string {
-	low := math.Min(b.Soft, math.Min(b.As, b.Stiff))
-	if low < -0.05 {
-		return fmt.Sprintf("%.1f m under the surface", -low)
-	}
-	return fmt.Sprintf("%.1f m over the water", math.Max(low, 0))
-}
-
-// tenth prints a reach to 0.1 m with its error.
-func tenth(v, err float64) string {
-	return fmt.Sprintf("%.1f m (within %.1f m)", v, math.Max(0.1, math.Ceil(10*err)/10))
+	return "On both sides alike: " + says
 }
 
 func metres(v float64) string {
@@ -133,33 +120,6 @@ func (d *reading) name(of record.Ref) string {
 	return d.r.Name(of)
 }
 
-// findCatches says what a slack line can be pulled onto, and onto what a loaded
-// hook can be dragged.
-func (d *reading) findCatches(a *Arrangement, l jackstay.LineResult) {
-	var slack, loaded, side []string
-	for _, c := range l.Catches {
-		name := d.name(record.Ref(c.Catch))
-		if c.Slack {
-			slack = append(slack, name)
-		}
-		switch {
-		case c.Side:
-			side = append(side, name)
-		case c.Loaded:
-			loaded = append(loaded, name)
-		}
-	}
-	of := record.Ref(l.ID)
-	put := func(names []string, says string) {
-		if len(names) > 0 {
-			a.add(Finding{Sort: Snag, Of: of, Says: fmt.Sprintf(says, d.name(of), list(names)), Caution: caution("hook")})
-		}
-	}
-	put(slack, "%s: its slack can be pulled onto %s.")
-	put(side, "%s: a hook on it can come to lie across %s, where it may open.")
-	put(loaded, "%s: a hook under load can be dragged onto %s.")
-}
-
 // list joins names, the first few of many.
 func list(names []string) string {
 	const most = 4
@@ -170,87 +130,6 @@ func list(names []string) string {
 		more, names = " and "+names[len(names)-1], names[:len(names)-1]
 	}
 	return strings.Join(names, ", ") + more
-}
-
-// findStrength says whether a line is over what it holds.
-func (d *reading) findStrength(a *Arrangement, l jackstay.LineResult) {
-	of := record.Ref(l.ID)
-	if l.Strength.Verdict == jackstay.MeetsNot {
-		a.add(Finding{Sort: Weak, Of: of, Caution: caution("renew"),
-			Says: fmt.Sprintf("%s: up to %s in the line after a fall, with a design factor of %.0f; it holds %s when new, less what age and ends take away.",
-				d.name(of), kN(top(l.Tension)), l.Strength.Factor, kN(l.Strength.MBL))})
-	}
-}
-
-func top(b jackstay.Band) float64 { return math.Max(b.Soft, math.Max(b.As, b.Stiff)) }
-
-func kN(n float64) string { return fmt.Sprintf("%.1f kN", n/1000) }
-
-// findCrossed says which lines run through what a hatch lid or an arm swings
-// over.
-func (d *reading) findCrossed(a *Arrangement) {
-	for _, l := range a.Case.Lines {
-		for _, o := range d.a.Plan.Obstacles {
-			if !o.Swings.Known || o.Swings.SI <= 0 || len(o.Plan) == 0 {
-				continue
-			}
-			if apart(l, points(o.Plan)) < o.Swings.SI {
-				of := record.Ref(l.ID)
-				a.add(Finding{Sort: Crossed, Of: of, Says: fmt.Sprintf("%s runs through the swing of %s.", d.name(of), d.name(o.Self))})
-			}
-		}
-	}
-}
-
-// apart is the least distance between a line and an outline, seen from above;
-// 0 where they cross.
-func apart(l jackstay.Line, o []plane.Point) float64 {
-	best := math.Inf(1)
-	ring := plane.Closed(o)
-	for i := 0; i+1 < len(l.Supports); i++ {
-		p := plane.Point{X: l.Supports[i].At.X, Y: l.Supports[i].At.Y}
-		q := plane.Point{X: l.Supports[i+1].At.X, Y: l.Supports[i+1].At.Y}
-		for k := 0; k+1 < len(ring); k++ {
-			if plane.Meet(p, q, ring[k], ring[k+1]) {
-				return 0
-			}
-		}
-		for _, c := range o {
-			at, _ := plane.OnSegment(c, p, q)
-			best = math.Min(best, at.Sub(c).Norm())
-		}
-		for _, c := range []plane.Point{p, q} {
-			_, _, far := plane.Nearest(c, ring)
-			best = math.Min(best, far)
-		}
-	}
-	return best
-}
-
-// findAnchors says which fittings are over what they hold, and of which nobody
-// knows.
-func (d *reading) findAnchors(a *Arrangement) {
-	for _, x := range a.Anchors {
-		switch x.Result.Verdict {
-		case rope.MeetsNot:
-			a.add(Finding{Sort: Weak, Of: x.Self, Caution: rope.CautionEstimate.Text(),
-				Says: fmt.Sprintf("%s does not meet the figures entered: %s.", x.Name, weakest(x.Result))})
-		case rope.NotKnown:
-			a.add(Finding{Sort: Unknown, Of: x.Self, Caution: rope.CautionEstimate.Text(),
-				Says: fmt.Sprintf("%s: nothing can be said of what it holds. It would need: %s.", x.Name, list(x.Result.Missing))})
-		}
-	}
-}
-
-// weakest is the part of an anchor that is farthest over what it holds.
-func weakest(r rope.AnchorResult) string {
-	says, least := "", math.Inf(1)
-	for _, p := range r.Parts {
-		if p.Verdict == rope.MeetsNot && p.Margin < least {
-			says, least = fmt.Sprintf("%s, %.2f times what is asked of it", p.Says, p.Margin), p.Margin
-		}
-	}
-	return says
 }
 
 // lowered begins a name small inside a sentence, unless it is a proper one.

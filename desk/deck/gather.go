@@ -24,6 +24,7 @@ type reading struct {
 	preventers []record.Preventer
 	turns      map[record.Ref][]record.Turn
 	options    map[record.Ref]record.Option
+	w          *workings // of the arrangement being worked
 }
 
 func gather(r *journal.Record, p plan.Answer) *reading {
@@ -101,6 +102,7 @@ func (d *reading) fitting(ref record.Ref) (record.Fitting, bool) {
 // arrangements lists the ways that are still open: what stands in every one,
 // and for each open point with deck gear among its options each of them. Of a
 // point that is settled the option taken stands in every one, and no other.
+// Where nothing stands in every one, what is true whatever is chosen comes last.
 func (d *reading) arrangements() []Arrangement {
 	geared := map[record.Ref]bool{}
 	for _, f := range d.fittings {
@@ -125,6 +127,9 @@ func (d *reading) arrangements() []Arrangement {
 				out = append(out, Arrangement{Point: p.Self, Option: o.Self, Name: o.Name})
 			}
 		}
+	}
+	if len(out) > 0 && out[0].Point != "" && len(d.booms)+len(d.tethers) > 0 {
+		out = append(out, Arrangement{Name: "Whatever is chosen"})
 	}
 	return out
 }

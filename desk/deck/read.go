@@ -25,8 +25,19 @@ func Read(r *journal.Record, p plan.Answer, keep *Memo) Answer {
 		d.lines(a)
 		d.a.Solves += d.work(a, keep)
 	}
+	if n := len(d.a.Arrangements); n > 1 && d.a.Arrangements[n-1].Point == "" && len(d.a.Arrangements[n-1].Findings) == 0 {
+		d.a.Arrangements = d.a.Arrangements[:n-1] // nothing is to be said whatever is chosen
+	}
+	d.compare()
 	d.missing()
 	d.act()
+	for _, a := range d.a.Arrangements {
+		for _, c := range a.Cautions {
+			if !slices.Contains(d.a.Cautions, c) {
+				d.a.Cautions = append(d.a.Cautions, c)
+			}
+		}
+	}
 	return d.a
 }
 
@@ -121,7 +132,11 @@ func (d *reading) work(a *Arrangement, keep *Memo) int {
 	d.anchors(a)
 	d.rules(a)
 	d.cost(a)
+	d.explain(a)
 	d.find(a)
+	d.legs(a)
+	d.facts(a)
+	d.remarks(a)
 	return solved
 }
 
@@ -164,7 +179,7 @@ func (d *reading) anchors(a *Arrangement) {
 	}
 	for _, p := range a.Result.Points {
 		of := record.Ref(p.ID)
-		loads[of] = append(loads[of], pulls(top(p.Arrest))...)
+		loads[of] = append(loads[of], pulls(greatest(p.Arrest))...)
 	}
 	for _, of := range slices.SortedFunc(maps.Keys(loads), func(x, y record.Ref) int { return cmp.Compare(x, y) }) {
 		f, ok := d.fitting(of)

@@ -3,9 +3,11 @@ package deck
 import (
 	"fmt"
 
+	"dogshore/figure"
 	"dogshore/jackstay"
 	"dogshore/journal"
 	"dogshore/record"
+	"dogshore/rope"
 )
 
 // rules holds the figures on record against the clauses of racing rules and
@@ -92,9 +94,25 @@ func (g given) list() []jackstay.Given {
 func (d *reading) findRules(a *Arrangement) {
 	for _, r := range a.Rules {
 		if r.Kept == jackstay.NotMet {
-			a.add(Finding{Sort: RuleNot, Says: fmt.Sprintf("%s, edition %s: %s; entered is %.3g %s.", Where(r), r.Edition, r.Says, *r.Value, r.Unit), Caution: caution("estimate")})
+			entered := inUnit(*r.Value, r.Unit)
+			a.add(Finding{Sort: RuleNot, Says: fmt.Sprintf("%s, edition %s: %s; entered is %s.", Where(r), r.Edition, r.Says, entered), Caution: rope.CautionEstimate.Text(),
+				Figures: []figure.Figure{{Says: "the worst that is entered for: " + r.Says, Value: *r.Value, Unit: r.Unit, Text: entered, Source: r.Source}}})
 		}
 	}
+}
+
+// inUnit prints a value so that it can be told from a limit that it just
+// misses.
+func inUnit(v float64, unit string) string {
+	switch unit {
+	case "N":
+		return fmt.Sprintf("%.2f kN", v/1000)
+	case "m":
+		return fmt.Sprintf("%.0f mm", v*1000)
+	case "":
+		return fmt.Sprintf("%.4g", v)
+	}
+	return fmt.Sprintf("%.4g %s", v, unit)
 }
 
 // Where names the book and the clause of a rule.

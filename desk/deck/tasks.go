@@ -7,6 +7,7 @@ import (
 	"dogshore/jackstay"
 	"dogshore/plane"
 	"dogshore/record"
+	"dogshore/rope"
 )
 
 // walk goes each task's way on the arrangement's lines and eyes, as the first
@@ -72,26 +73,38 @@ func stretch(path []plane.Point, from, to float64) []plane.Point {
 	return out
 }
 
+// Bare is how much of the way is on no hook, m.
+func (t Task) Bare() float64 {
+	bare := 0.0
+	for _, g := range t.Walked.Gaps {
+		bare += g.To - g.From
+	}
+	return bare
+}
+
 // findTasks says where a way has a gap, and where a change of hook leaves one
 // on none.
 func (d *reading) findTasks(a *Arrangement) {
 	for _, t := range a.Tasks {
 		w := t.Walked
+		f := Finding{Sort: Gap, Of: t.Self, Caution: rope.CautionDragged.Text(), Figures: d.w.task(t)}
 		switch {
 		case len(w.Gaps) > 0:
-			bare := 0.0
-			for _, g := range w.Gaps {
-				bare += g.To - g.From
-			}
 			first := w.Gaps[0]
-			a.add(Finding{Sort: Gap, Of: t.Self, Caution: caution("attached"),
-				Says: fmt.Sprintf("%s: %.1f of %.1f m on no hook; the first gap begins %.1f m along the way. An eye near %.1f m forward, %s would come first to mind.",
-					t.Name, bare, w.Length, first.From, first.Eye.X, abeam(first.Eye.Y))})
+			where := fmt.Sprintf("the first gap begins %.1f m along the way", first.From)
+			if first.From < 0.05 {
+				where = "the first gap begins where one sets out"
+			}
+			f.Says = fmt.Sprintf("%s: %.1f of %.1f m on no hook; %s. An eye near %.1f m forward, %s would come first to mind.",
+				t.Name, t.Bare(), w.Length, where, first.Eye.X, abeam(first.Eye.Y))
+			a.add(f)
 		case w.Moments > 0:
-			a.add(Finding{Sort: Gap, Of: t.Self, Says: fmt.Sprintf("%s: at %d of its changes the only hook is let go first.", t.Name, w.Moments)})
+			f.Says = fmt.Sprintf("%s: at %d of its %d changes the only hook is let go first.", t.Name, w.Moments, w.Changes)
+			a.add(f)
 		}
 		if len(w.Gaps) == 0 && slices.Contains(w.CantDo, t.Name) {
-			a.add(Finding{Sort: Gap, Of: t.Self, Says: fmt.Sprintf("%s: no leg that reaches lets one be as the work needs, %s.", t.Name, orKneeling(t.Posture))})
+			f.Says = fmt.Sprintf("%s: no leg that reaches lets one be as the work needs, %s.", t.Name, orKneeling(t.Posture))
+			a.add(f)
 		}
 	}
 }
