@@ -9,6 +9,7 @@ import (
 
 	"dogshore/desk"
 	"dogshore/desk/deck"
+	"dogshore/figure"
 	"dogshore/rope"
 )
 
@@ -23,6 +24,8 @@ type deckAnchor struct {
 	Asks   string
 	Rests  []string // the strengths that the demand was reckoned with
 	Before string
+
+	Figures []figure.Figure
 }
 
 // deckPart is one way in which a fitting or a preventer can fail.
@@ -57,7 +60,7 @@ func (v *view) deckAnchors(x *deck.Arrangement) []deckAnchor {
 	})
 	var out []deckAnchor
 	for _, a := range anchors {
-		one := deckAnchor{Of: v.Ref(a.Self), State: anchorState(a.Result), Grave: a.Result.Verdict == rope.MeetsNot, Asks: desk.Capital(strings.TrimPrefix(deck.Demanded(a), a.Name+": "))}
+		one := deckAnchor{Figures: a.Figures, Of: v.Ref(a.Self), State: anchorState(a.Result), Grave: a.Result.Verdict == rope.MeetsNot, Asks: desk.Capital(strings.TrimPrefix(deck.Demanded(a), a.Name+": "))}
 		for _, l := range a.Case.Loads {
 			f := l.Force
 			one.Sees = append(one.Sees, deckFact{Label: l.Name, Text: kN(math.Sqrt(f.X*f.X + f.Y*f.Y + f.Z*f.Z))})

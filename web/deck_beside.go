@@ -21,6 +21,7 @@ type deckBeside struct {
 	Due   string
 	State string
 	Cards []deckCard
+	Told  []deck.Comparison // of the one drawn with each of the others, as they are on record
 }
 
 // deckCard is one arrangement beside others: small, with what decides.
@@ -66,6 +67,11 @@ func (v *view) deckBeside(p deck.Plan, x *deck.Arrangement) []deckBeside {
 		}
 		card.Facts = v.cardFacts(a, other)
 		out[n].Cards = append(out[n].Cards, card)
+	}
+	for _, c := range v.rev.Deck.Compared {
+		if n, ok := at[c.Point]; ok && (c.A == x.Option || c.B == x.Option) {
+			out[n].Told = append(out[n].Told, c)
+		}
 	}
 	if len(v.rev.Deck.Arrangements) < 2 {
 		return nil

@@ -2,10 +2,10 @@ package web
 
 import (
 	"fmt"
-	"math"
 
 	"dogshore/desk"
 	"dogshore/desk/deck"
+	"dogshore/figure"
 	"dogshore/gybe"
 	"dogshore/record"
 	"dogshore/rope"
@@ -14,7 +14,8 @@ import (
 // deckBoom is a boom with its preventers.
 type deckBoom struct {
 	Of    Named
-	Facts []deckFact // let go without one, its end in the water, the mainsheet
+	Facts []deckFact  // its sail, the mainsheet
+	Said  []deck.Said // let go without a preventer, its end in the water
 	Leads []deckLead
 }
 
@@ -28,12 +29,14 @@ type deckLead struct {
 	Parts []deckPart
 	Fouls []string
 	Says  []string
+
+	Figures []figure.Figure
 }
 
 func (v *view) deckBooms(x *deck.Arrangement) []deckBoom {
 	var out []deckBoom
 	for _, g := range x.Gybe {
-		b := deckBoom{Of: v.Ref(g.Boom.Self), Facts: boomFacts(g.Result)}
+		b := deckBoom{Of: v.Ref(g.Boom.Self), Facts: boomFacts(g.Result), Said: saidOf(x.Facts, g.Boom.Self)}
 		for _, l := range g.Result.Leads {
 			lead := deckLead{Of: v.Ref(record.Ref(l.Preventer)), Side: string(l.Side), State: string(l.Verdict), Grave: l.Verdict == rope.MeetsNot, Facts: leadFacts(l), Says: l.Says}
 			for _, p := range l.Parts {
@@ -41,6 +44,11 @@ func (v *view) deckBooms(x *deck.Arrangement) []deckBoom {
 			}
 			for _, f := range l.Fouls {
 				lead.Fouls = append(lead.Fouls, v.nameOr(f.Obstacle))
+			}
+			for _, about := range x.Figures {
+				if about.Of == lead.Of.Ref && about.Side == lead.Side {
+					lead.Figures = append(lead.Figures, about.Figures...)
+				}
 			}
 			b.Leads = append(b.Leads, lead)
 		}
@@ -52,12 +60,6 @@ func (v *view) deckBooms(x *deck.Arrangement) []deckBoom {
 // boomFacts say what the boom does by itself.
 func boomFacts(r gybe.Result) []deckFact {
 	out := []deckFact{{Label: "the sail pulls with", Text: span(r.Force.Least/1000, r.Force.Most/1000, "kN") + fmt.Sprintf(", in wind up to %.0f m/s", r.Force.At.Wind)}}
-	if s := r.Swing; s.Time > 0 {
-		out = append(out, deckFact{Label: "let go without a preventer", Text: fmt.Sprintf("it swings through %.0f° to amidships in %.1f s; its end is then at %.0f m/s", s.Angle*180/math.Pi, s.Time, s.End)})
-	}
-	if d := r.Dip; d != nil {
-		out = append(out, deckFact{Label: "its end in the water", Text: fmt.Sprintf("from %.0f° of heel; it is dragged with %s", d.Roll*180/math.Pi, span(d.Force.Least/1000, d.Force.Most/1000, "kN"))})
-	}
 	if m := r.Sheet; m != nil {
 		out = append(out, deckFact{Label: "mainsheet by the trade’s formula, to compare", Text: kN(m.Load)})
 	}

@@ -105,9 +105,9 @@ func openSum(x *deck.Arrangement) string {
 	grave, other := 0, 0
 	for _, f := range x.Findings {
 		if f.Sort.Grave() {
-			grave++
+			grave += f.Count()
 		} else {
-			other++
+			other += f.Count()
 		}
 	}
 	switch {

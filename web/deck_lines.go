@@ -1,25 +1,27 @@
 package web
 
 import (
-	"fmt"
+	"slices"
 
-	"dogshore/desk"
 	"dogshore/desk/deck"
+	"dogshore/figure"
 	"dogshore/jackstay"
 	"dogshore/record"
 )
 
 // deckLine is all that is said of one line or eye, one tap down.
 type deckLine struct {
-	Number    int
-	Of        Named
-	State     string
-	Grave     bool
-	Length    string
-	Sides     []deckSide
-	Holds     []deckHold
-	More      []deckFact // friction, several persons
-	Otherwise []deckOtherwise
+	Number  int
+	Of      Named
+	State   string
+	Grave   bool
+	Length  string
+	Sides   []deckSide
+	Holds   []deckHold
+	Legs    []deck.Leg  // where the ring comes on each leg
+	Facts   []deck.Said // friction, several persons
+	Remarks []deck.Said // what is often taken to be the other way round
+	Figures []figure.Figure
 }
 
 // deckSide is a row of a line's table: one edge, one leg.
@@ -43,10 +45,6 @@ type deckHold struct {
 	Grave                      bool
 }
 
-// deckOtherwise sets a figure of the line beside the same with one thing
-// changed.
-type deckOtherwise struct{ What, If, As, Then, Told string }
-
 func (v *view) deckLines(x *deck.Arrangement, picks []deckPick) []deckLine {
 	numbers := map[string]deckPick{}
 	for _, p := range picks {
@@ -61,16 +59,15 @@ func (v *view) deckLines(x *deck.Arrangement, picks []deckPick) []deckLine {
 				Of: v.refOr(on.ID), Load: bandKN(on.Load), How: string(on.How), Needed: kN(on.Needed), Verdict: string(on.Verdict), Grave: on.Verdict == jackstay.MeetsNot,
 			})
 		}
-		line.More = lineMore(l)
-		for _, r := range l.Remarks {
-			line.Otherwise = append(line.Otherwise, deckOtherwise{What: r.What, If: r.Change, As: inUnit(r.As, r.Unit), Then: inUnit(r.Then, r.Unit), Told: toldWords[r.Told]})
-		}
+		line.Legs = legsOf(x, line.Of.Ref)
+		line.Facts, line.Remarks, line.Figures = saidOf(x.Facts, line.Of.Ref), saidOf(x.Remarks, line.Of.Ref), x.Of(line.Of.Ref)
 		out = append(out, line)
 	}
 	for _, e := range x.Result.Points {
 		p := numbers[e.ID]
 		out = append(out, deckLine{
-			Number: p.Number, Of: v.Ref(record.Ref(e.ID)), State: p.State, Grave: p.Grave, Sides: v.deckSides(e.Sides),
+			Figures: x.Of(record.Ref(e.ID)),
+			Number:  p.Number, Of: v.Ref(record.Ref(e.ID)), State: p.State, Grave: p.Grave, Sides: v.deckSides(e.Sides),
 			Holds: []deckHold{{Of: v.Ref(record.Ref(e.ID)), Load: bandKN(e.Arrest), How: "a fall", Needed: kN(e.Needed), Verdict: string(e.Verdict), Grave: e.Verdict == jackstay.MeetsNot}},
 		})
 	}
@@ -111,30 +108,23 @@ func way(p *jackstay.Passing) deckWay {
 	return w
 }
 
-// lineMore says what a line comes to with friction in its guides, and with
-// several persons on it.
-func lineMore(l jackstay.LineResult) []deckFact {
-	var out []deckFact
-	for _, b := range l.Brackets {
-		out = append(out, deckFact{Label: desk.Capital(b.Says), Text: bandKN(b.Tension) + " in the line, the hook " + bandM(b.Sag) + " off its straight way"})
-	}
-	if r := l.Rubbing; r != nil {
-		out = append(out, deckFact{Label: "With the friction entered", Text: fmt.Sprintf("%s in the middle of the longest span; %s with none, %s stuck in every guide", kN(r.Tension), kN(r.Free), kN(r.Stuck))})
-	}
-	if g := l.Group; g != nil {
-		out = append(out, deckFact{Label: fmt.Sprintf("%d persons falling together", g.Persons), Text: bandKN(g.Tension) + " in the line"})
+// saidOf is what is said of one thing, or of the whole deck for "".
+func saidOf(all []deck.Said, of record.Ref) []deck.Said {
+	var out []deck.Said
+	for _, s := range all {
+		if s.Of == of || slices.Contains(s.Also, of) {
+			out = append(out, s)
+		}
 	}
 	return out
 }
 
-func inUnit(value float64, unit string) string {
-	if unit == "N" {
-		return kN(value)
+func legsOf(x *deck.Arrangement, line record.Ref) []deck.Leg {
+	var out []deck.Leg
+	for _, l := range x.Legs {
+		if l.Line == line {
+			out = append(out, l)
+		}
 	}
-	return fmt.Sprintf("%.1f %s", value, unit)
-}
-
-// toldWords say whether two figures differ by more than is known of them.
-var toldWords = map[jackstay.Told]string{
-	jackstay.NoDifference: "no difference that can be told", jackstay.First: "less", jackstay.Second: "more",
+	return out
 }

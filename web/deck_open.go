@@ -24,7 +24,7 @@ type deckOpen struct {
 	Short  string // the first, in a sentence
 }
 
-// deckItem is one finding, or two that are each other's mirror image.
+// deckItem is one finding, with all that it is true of.
 type deckItem struct {
 	Of      []Named
 	Says    string
@@ -45,27 +45,19 @@ var openWords = map[deck.Sort]struct{ title, means, ask string }{
 	deck.Unknown:  {"Not known", "Nothing can be said of what it holds.", "Ask the yard what it is made of."},
 }
 
-// deckOpen groups the findings by their sort, gravest first, mirror images
-// together.
+// deckOpen groups the findings by their sort, gravest first.
 func (v *view) deckOpen(x *deck.Arrangement) []deckOpen {
 	var out []deckOpen
 	var of []record.Ref
-	seen := map[string]int{} // the item of a finding without its side
 	for _, f := range x.Findings {
 		words := openWords[f.Sort]
-		if n := len(out); n == 0 || out[n-1].Title != words.title {
+		if n := len(out); n == 0 || out[n-1].Sort != f.Sort {
 			out = append(out, deckOpen{Sort: f.Sort, ID: "open-" + strings.Trim(notLetters.ReplaceAllString(string(f.Sort), "-"), "-"), Title: words.title, Grave: f.Sort.Grave(), Means: words.means, Ask: words.ask})
-			seen, of = map[string]int{}, nil
+			of = nil
 		}
 		group := &out[len(out)-1]
-		of = append(of, f.Of)
+		of = append(append(of, f.Of), f.Also...)
 		group.Before = v.beforeOf(x, of)
-		key := sideless(f.Says)
-		if i, ok := seen[key]; ok && f.Of != "" {
-			group.Items[i].Of = append(group.Items[i].Of, v.Ref(f.Of))
-			continue
-		}
-		seen[key] = len(group.Items)
 		group.Items = append(group.Items, v.deckItem(f))
 	}
 	for i := range out {
@@ -90,13 +82,9 @@ func worstOf(all []deckOpen) []deckOpen {
 
 var notLetters = regexp.MustCompile(`[^a-z]+`)
 
-// sideless is a text with its sides taken out: what port and starboard have
-// alike.
-func sideless(s string) string {
-	return sides.Replace(strings.ToLower(s))
-}
-
-var sides = strings.NewReplacer("starboard", "side", "port", "side")
+// alike is how a text says that it is true of the other side as well; the page
+// says so beside both names.
+var alike = regexp.MustCompile(`^ \((and to|the) [^)]*\)`)
 
 // deckItem says a finding without the name that stands before it.
 func (v *view) deckItem(f deck.Finding) deckItem {
@@ -104,9 +92,11 @@ func (v *view) deckItem(f deck.Finding) deckItem {
 	if f.Of == "" {
 		return item
 	}
-	item.Of = []Named{v.Ref(f.Of)}
+	for _, of := range append([]record.Ref{f.Of}, f.Also...) {
+		item.Of = append(item.Of, v.Ref(of))
+	}
 	if rest, ok := strings.CutPrefix(f.Says, item.Of[0].Name); ok {
-		item.Says = desk.Capital(strings.TrimLeft(rest, ":, "))
+		item.Says = desk.Capital(strings.TrimLeft(alike.ReplaceAllString(rest, ""), ":, "))
 	}
 	return item
 }
@@ -120,8 +110,10 @@ func (o deckOpen) short() string {
 		return desk.Sentence(says)
 	}
 	who := item.Of[0].Name
-	if len(item.Of) > 1 {
-		who += ", and its like to the other side"
+	if more := len(item.Of) - 1; more == 1 {
+		who += " and its like"
+	} else if more > 1 {
+		who += fmt.Sprintf(" and %d like it", more)
 	}
 	text := who + ": " + desk.Sentence(lowerFirst(says))
 	switch more := len(o.Items) - 1; {

@@ -7,7 +7,6 @@ import (
 	"math"
 	"net/http"
 	"net/url"
-	"slices"
 	"strings"
 
 	"dogshore/desk/deck"
@@ -237,20 +236,7 @@ func (p *deckPage) say(v *view, plan deck.Plan, x *deck.Arrangement) {
 	p.Booms = v.deckBooms(x)
 	p.Rules = deckRuled(x)
 	p.Assumed = v.assumedOf(x)
-	caution := func(says string) {
-		if says != "" && !slices.Contains(p.Cautions, says) {
-			p.Cautions = append(p.Cautions, says)
-		}
-	}
-	for _, f := range x.Findings {
-		caution(f.Caution)
-	}
-	for _, c := range x.Result.Cautions {
-		caution(c.Says)
-	}
-	for _, c := range x.Sweep.Cautions {
-		caution(c.Text())
-	}
+	p.Cautions = x.Cautions
 }
 
 // deckPaper is the request for the designer's check.

@@ -177,7 +177,7 @@ func TestDeckTellsMirrorImagesOnce(t *testing.T) {
 		write(t, f, journal.Always, record.Written, "line-s-"+string(rune('1'+i)), record.Support{Jackstay: "jackstay/line-s", Number: unit.Q(float64(i+1), unit.Number), How: "end", Spot: record.Spot{Known: true, X: x, Y: -0.5, Z: 1}})
 	}
 	page := visit(t, f).get("/deck").Body.String()
-	if !strings.Contains(page, "alike to port and starboard; one is told") {
+	if !strings.Contains(page, "alike; one is told") {
 		t.Error("two lines that are each other's mirror image are told apart")
 	}
 }
