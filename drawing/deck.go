@@ -1,8 +1,8 @@
 package drawing
 
 import (
+	"fmt"
 	"math"
-	"strconv"
 
 	"dogshore/desk/deck"
 	"dogshore/internal/draw"
@@ -10,6 +10,12 @@ import (
 	"dogshore/plane"
 	"dogshore/record"
 )
+
+// DeckView says how a deck is drawn.
+type DeckView struct {
+	Up   bool       // bow up, for a narrow screen; else bow to the right
+	Only record.Ref // the line, eye, task or preventer that is shown alone; "" for all
+}
 
 // DeckSheet is the deck as drawn with one arrangement of its lines, and what a
 // page needs to lay handles over it.
@@ -35,10 +41,27 @@ type DeckRow struct {
 	Name   string
 }
 
-// Sizes of the deck's sheet, in millimetres.
+// The layers that a page can switch off.
 const (
-	deckW    = 190
-	deckFoot = 34
+	DeckReachLayer     = "reach"     // as far as a leg lets one go
+	DeckSideLayer      = "side"      // who goes over the side, and where
+	DeckCatchLayer     = "catch"     // what slack or a hook can catch on
+	DeckSweptLayer     = "swept"     // what boom and sheet sweep
+	DeckTaskLayer      = "task"      // ways of tasks, and where they are on no hook
+	DeckPreventerLayer = "preventer" //
+	DeckAloneLayer     = "alone"     // what is drawn only of a thing shown alone
+)
+
+// Sizes of the deck's sheet, in millimetres, and of the air around the deck, in
+// metres.
+const (
+	deckW      = 190
+	deckUpW    = 105 // as many pixels to the millimetre on a phone as on a desk
+	deckSmall  = 84
+	deckFoot   = 9
+	deckUpFoot = 15
+	deckAir    = 0.4
+	deckBeyond = 1.4 // with gear: of what lies outside the deck, so much is in sight
 )
 
 // deckPen draws one arrangement.
@@ -47,24 +70,24 @@ type deckPen struct {
 	view  draw.View
 	plan  deck.Plan
 	x     *deck.Arrangement
+	only  record.Ref
 	sheet *DeckSheet
 }
 
-// Deck draws a deck from above, bow to the right, with the lines of an
-// arrangement, where they let one go, what they can catch on, what the boom
-// sweeps and where a way has a gap. x is nil for the bare deck.
-func Deck(plan deck.Plan, x *deck.Arrangement) DeckSheet {
-	low, high, any := deckReach(plan, x)
+// Deck draws a deck from above with the lines of an arrangement, where they
+// let one go, what they can catch on, what the boom sweeps and where a way has
+// a gap, each a layer of its own. x is nil for the bare deck.
+func Deck(plan deck.Plan, x *deck.Arrangement, view DeckView) DeckSheet {
+	w, foot := float64(deckW), float64(deckFoot)
+	if view.Up {
+		w, foot = deckUpW, deckUpFoot
+	}
+	pen, any := deckSheet(plan, x, w, foot, view)
 	if !any {
 		d := draw.New(deckW, 20, "The deck", "Nothing of the deck has an outline yet.")
 		d.Text(draw.Plain, p(margin, 12), 4, draw.Start, "Nothing of the deck has an outline yet: nothing can be drawn.")
 		return DeckSheet{Drawing: d}
 	}
-	h := (deckW - 2*margin) * (high[1] - low[1]) / (high[0] - low[0])
-	d := draw.New(deckW, h+deckFoot+2*margin, "The deck from above",
-		"The deck to scale, bow to the right, port up, with lines, reach, what can catch and what the boom sweeps. The lists below say the same in words.")
-	sheet := DeckSheet{Drawing: d, View: draw.Fit(low, high, margin, margin, deckW-2*margin, h)}
-	pen := deckPen{d: d, view: sheet.View, plan: plan, x: x, sheet: &sheet}
 	pen.levels()
 	if x != nil {
 		pen.reach()
@@ -73,18 +96,44 @@ func Deck(plan deck.Plan, x *deck.Arrangement) DeckSheet {
 	pen.edges()
 	pen.obstacles()
 	if x != nil {
+		pen.number()
 		pen.ways()
 		pen.preventers()
 		pen.lines()
+		pen.eyes()
 		pen.warnings()
+		pen.labels()
 	}
-	scaleBar(d, p(margin, h+2*margin+5), sheet.View.Scale)
-	pen.legend(h + 2*margin + 11)
-	return sheet
+	pen.foot()
+	return *pen.sheet
 }
 
-// deckReach is the box around the deck and its lines, a hand wider all round.
-func deckReach(plan deck.Plan, x *deck.Arrangement) (low, high [2]float64, any bool) {
+// deckSheet lays an empty sheet of a width around a deck, with a foot for the
+// scale bar.
+func deckSheet(plan deck.Plan, x *deck.Arrangement, w, foot float64, view DeckView) (deckPen, bool) {
+	low, high, any := deckBox(plan, x)
+	if !any {
+		return deckPen{}, false
+	}
+	says := "The deck to scale, bow to the right, port up."
+	along, across := high[0]-low[0], high[1]-low[1]
+	inner := w - 2*margin
+	h := inner * across / along
+	fitted := draw.Fit(low, high, margin, margin, inner, h)
+	if view.Up {
+		says = "The deck to scale, bow up, port to the left."
+		h = inner * along / across
+		fitted = draw.FitUp(low, high, margin, margin, inner, h)
+	}
+	d := draw.New(w, h+foot+2*margin, "The deck from above", says+" The lists of the page say the same in words.")
+	sheet := &DeckSheet{Drawing: d, View: fitted}
+	return deckPen{d: d, view: fitted, plan: plan, x: x, only: view.Only, sheet: sheet}, true
+}
+
+// deckBox is the box around the deck and its gear, and so much more all round
+// as tells what reaches or sweeps beyond it. It does not hang on how far that
+// is: a drawing keeps its scale while a hand moves something.
+func deckBox(plan deck.Plan, x *deck.Arrangement) (low, high [2]float64, any bool) {
 	low, high = [2]float64{math.Inf(1), math.Inf(1)}, [2]float64{math.Inf(-1), math.Inf(-1)}
 	add := func(px, py float64) {
 		low = [2]float64{math.Min(low[0], px), math.Min(low[1], py)}
@@ -107,25 +156,49 @@ func deckReach(plan deck.Plan, x *deck.Arrangement) (low, high [2]float64, any b
 				add(s.At.X, s.At.Y)
 			}
 		}
-		for _, l := range x.Result.Lines {
-			if r := longestReach(l.Reaches); r != nil {
-				for _, piece := range r.Soft {
-					for _, c := range piece {
-						add(c.X, c.Y)
-					}
-				}
-			}
-		}
-		for _, z := range x.Sweep.Zones {
-			for _, ring := range z.Outlines {
-				for _, c := range ring {
-					add(c.X, c.Y)
-				}
+		for _, f := range x.Fittings {
+			if f.Spot.Known {
+				add(f.Spot.X, f.Spot.Y)
 			}
 		}
 	}
-	const air = 0.4
-	return [2]float64{low[0] - air, low[1] - air}, [2]float64{high[0] + air, high[1] + air}, any
+	if !any {
+		return low, high, false
+	}
+	air := deckAir
+	if x != nil {
+		air = deckBeyond
+	}
+	return [2]float64{low[0] - air, low[1] - air}, [2]float64{high[0] + air, high[1] + air}, true
+}
+
+// foot draws the scale bar, and how far off a place of the plan may be; on a
+// narrow sheet one above the other.
+func (t deckPen) foot() {
+	y := t.d.H - 4
+	high := float64(deckFoot)
+	if t.view.Up {
+		high = deckUpFoot
+	}
+	t.d.Area(draw.Paper, draw.Box(0, t.d.H-high, t.d.W, high)...) // what reaches farther ends here
+	off := t.plan.Off
+	says := fmt.Sprintf("any place within ± %.0f mm", 1000*off)
+	wide := 2 * off * t.view.Scale
+	x := t.d.W - margin - draw.Width(says, 3.2, false) - wide - 3
+	if t.view.Up {
+		x = margin
+		scaleBar(t.d, p(margin, y-6), t.view.Scale)
+	} else {
+		scaleBar(t.d, p(margin, y), t.view.Scale)
+	}
+	if off <= 0 {
+		return
+	}
+	t.d.Line(draw.Outline, p(x, y-0.6), p(x+wide, y-0.6))
+	for _, at := range []float64{x, x + wide} {
+		t.d.Line(draw.Outline, p(at, y-1.8), p(at, y+0.6))
+	}
+	t.d.Text(draw.Plain, p(x+wide+2, y), 3.2, draw.Start, says)
 }
 
 func (t deckPen) on(o record.Outline) []draw.Point {
@@ -177,18 +250,6 @@ func (t deckPen) obstacles() {
 	}
 }
 
-// reach draws how far the longest leg lets one go, under load and idle.
-func (t deckPen) reach() {
-	for _, l := range t.x.Result.Lines {
-		if r := longestReach(l.Reaches); r != nil {
-			for _, piece := range r.Soft {
-				t.d.Area("shut", t.at(piece)...)
-				t.d.Line(draw.Hidden, t.at(plane.Closed(piece))...)
-			}
-		}
-	}
-}
-
 func longestReach(of []jackstay.Reach) *jackstay.Reach {
 	var best *jackstay.Reach
 	for i := range of {
@@ -197,150 +258,4 @@ func longestReach(of []jackstay.Reach) *jackstay.Reach {
 		}
 	}
 	return best
-}
-
-// swept hatches what the boom and its sheet sweep.
-func (t deckPen) swept() {
-	for _, z := range t.x.Sweep.Zones {
-		for _, o := range z.Outlines {
-			var run []draw.Point
-			for _, c := range o {
-				run = append(run, t.view.At(c.X, c.Y))
-			}
-			t.d.Hatch(0.12, -45, run...)
-			if len(run) > 0 {
-				t.d.Line(draw.Centre, append(run, run[0])...)
-			}
-		}
-	}
-}
-
-// ways draws the ways of the tasks; where one is not clipped on, heavily.
-func (t deckPen) ways() {
-	for _, task := range t.x.Tasks {
-		t.d.Line(draw.Centre, t.on(task.Way)...)
-	}
-	for _, task := range t.x.Tasks {
-		for _, gap := range task.Gaps() {
-			t.d.Line(draw.Lead, t.at(gap)...)
-		}
-	}
-}
-
-// preventers draws each lead from the boom, as far out as it is set up.
-func (t deckPen) preventers() {
-	for _, g := range t.x.Gybe {
-		for _, lead := range g.Result.Leads {
-			run := leadRun(g, lead.Preventer, string(lead.Side), lead.Set)
-			var on []draw.Point
-			for _, s := range run {
-				on = append(on, t.view.At(s[0], s[1]))
-			}
-			t.d.Line(draw.Hidden, on...)
-		}
-	}
-}
-
-// leadRun is where a preventer runs, seen from above: from the boom at its
-// angle through its turns; on the other side mirrored.
-func leadRun(g deck.Gybe, name, side string, set float64) [][2]float64 {
-	for _, pr := range g.Case.Preventers {
-		if pr.Name != name {
-			continue
-		}
-		s := 1.0
-		if side == "starboard" {
-			s = -1
-		}
-		sin, cos := math.Sincos(set)
-		b := g.Case.Boom.Gooseneck
-		run := [][2]float64{{b.X - pr.At*cos, b.Y + s*pr.At*sin}}
-		for _, turn := range pr.Turns {
-			y := turn.Spot.Y
-			if !turn.Stays && s*y < 0 {
-				y = -y
-			}
-			run = append(run, [2]float64{turn.Spot.X, y})
-		}
-		return run
-	}
-	return nil
-}
-
-// lines draws jackstays with their points, and eyes to clip to, and numbers
-// them.
-func (t deckPen) lines() {
-	handled := map[record.Ref]bool{}
-	for _, l := range t.x.Case.Lines {
-		var run []draw.Point
-		for _, s := range l.Supports {
-			run = append(run, t.view.At(s.At.X, s.At.Y))
-		}
-		ref := record.Ref(l.ID)
-		n := t.row(ref)
-		t.d.Link("/of/jackstay/"+ref.Key(), t.sheet.Rows[n-1].Name, func() { t.d.Line(draw.Bold, run...) })
-		for i, s := range l.Supports {
-			self := record.Ref(s.ID)
-			t.handle(self, record.Spot{Known: true, X: s.At.X, Y: s.At.Y, Z: s.At.Z}, handled)
-			t.d.Dot(draw.Outline, run[i], 1.1)
-		}
-		mid := middleOf(run)
-		t.d.Text(draw.Label, p(mid.X, mid.Y-1.4), 4, draw.Middle, strconv.Itoa(n))
-	}
-	for _, f := range t.x.Fittings {
-		if !f.Spot.Known || handled[f.Self] {
-			continue
-		}
-		at := t.view.At(f.Spot.X, f.Spot.Y)
-		t.handle(f.Self, f.Spot, handled)
-		t.d.Dot(draw.Outline, at, 0.9)
-		if f.Clip == record.Yes {
-			t.d.Dot(draw.Outline, at, 1.6)
-			n := t.row(f.Self)
-			t.d.Text(draw.Label, p(at.X, at.Y-2.2), 4, draw.Middle, strconv.Itoa(n))
-		}
-	}
-}
-
-func middleOf(run []draw.Point) draw.Point {
-	if len(run) == 2 {
-		return p((run[0].X+run[1].X)/2, (run[0].Y+run[1].Y)/2)
-	}
-	i := len(run) / 2
-	return p((run[i-1].X+run[i].X)/2, (run[i-1].Y+run[i].Y)/2)
-}
-
-// row numbers a thing of the drawing.
-func (t deckPen) row(self record.Ref) int {
-	t.sheet.Rows = append(t.sheet.Rows, DeckRow{len(t.sheet.Rows) + 1, self, t.nameOf(self)})
-	return len(t.sheet.Rows)
-}
-
-func (t deckPen) handle(self record.Ref, at record.Spot, handled map[record.Ref]bool) {
-	if handled[self] {
-		return
-	}
-	handled[self] = true
-	t.sheet.Handles = append(t.sheet.Handles, Handle{Self: self, Name: t.nameOf(self), Spot: at, At: t.view.At(at.X, at.Y)})
-}
-
-func (t deckPen) nameOf(self record.Ref) string {
-	for _, l := range t.x.Lines {
-		if l.Self == self {
-			return l.Name
-		}
-	}
-	for _, f := range t.x.Fittings {
-		if f.Self == self {
-			return f.Name
-		}
-	}
-	for _, line := range t.x.Lines {
-		for _, s := range t.x.Supports[line.Self] {
-			if s.Self == self {
-				return line.Name + ", point " + strconv.Itoa(int(s.Number.SI+0.5))
-			}
-		}
-	}
-	return self.Key()
 }

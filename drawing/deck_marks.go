@@ -1,36 +1,57 @@
 package drawing
 
 import (
+	"slices"
+	"strconv"
+
 	"dogshore/internal/draw"
 	"dogshore/jackstay"
+	"dogshore/plane"
+	"dogshore/record"
 )
 
 // warnings rings what can catch, and crosses the edge where somebody goes over
 // it: in the water with two strokes, above it with one.
 func (t deckPen) warnings() {
 	for _, l := range t.x.Result.Lines {
-		for _, c := range l.Catches {
-			if !c.Slack && !c.Loaded {
-				continue
-			}
-			for _, o := range t.plan.Obstacles {
-				if string(o.Self) == c.Catch {
-					t.d.Dot(draw.Lead, middleOfOutline(t.on(o.Plan)), 1.9)
-				}
-			}
-		}
-		t.over(l.Sides)
+		t.layer(DeckCatchLayer, []record.Ref{record.Ref(l.ID)}, func() { t.catches(l) })
+		t.layer(DeckSideLayer, t.hung(l.ID), func() { t.over(l.Sides) })
 	}
 	for _, p := range t.x.Result.Points {
-		t.over(p.Sides)
+		t.layer(DeckSideLayer, t.hung(p.ID), func() { t.over(p.Sides) })
 	}
 }
 
+func (t deckPen) catches(l jackstay.LineResult) {
+	said := map[string]bool{}
+	for _, c := range l.Catches {
+		if !c.Slack && !c.Loaded || said[c.Catch] {
+			continue
+		}
+		said[c.Catch] = true
+		for _, o := range t.plan.Obstacles {
+			if string(o.Self) == c.Catch {
+				t.d.Line(draw.Lead, draw.Arc(middleOfOutline(t.on(o.Plan)), 1.9, 1.9, 0, 360)...)
+			}
+		}
+	}
+}
+
+// over crosses each edge once for each place: what two tethers do alike there
+// is one mark.
 func (t deckPen) over(sides []jackstay.Side) {
+	var said []plane.Point
 	for _, s := range sides {
 		way := s.Under
 		if way == nil {
 			way = s.Over
+		}
+		if way == nil {
+			continue
+		}
+		at := plane.Point{X: way.At.X, Y: way.At.Y}
+		if slices.ContainsFunc(said, func(q plane.Point) bool { return q.Sub(at).Norm() < 0.05 }) {
+			continue
 		}
 		switch s.Class {
 		case jackstay.Dragging, jackstay.ClassBOrC, jackstay.ClassAOrC:
@@ -38,7 +59,10 @@ func (t deckPen) over(sides []jackstay.Side) {
 			t.stroke(way.At, -0.6)
 		case jackstay.Outboard, jackstay.ClassAOrB:
 			t.stroke(way.At, 0)
+		default:
+			continue
 		}
+		said = append(said, at)
 	}
 }
 
@@ -56,51 +80,125 @@ func middleOfOutline(run []draw.Point) draw.Point {
 	return c
 }
 
-// legend says what the marks mean, from the top at y.
-func (t deckPen) legend(y float64) {
-	const cell, row = 61.0, 6.5
-	samples := []struct {
-		says string
-		draw func(x, y float64)
-	}{
-		{"line, with its points", func(x, y float64) {
-			t.d.Line(draw.Bold, p(x, y), p(x+10, y))
-			t.d.Dot(draw.Outline, p(x, y), 1.1)
-			t.d.Dot(draw.Outline, p(x+10, y), 1.1)
-		}},
-		{"as far as the long leg lets one go", func(x, y float64) {
-			t.d.Area("shut", draw.Box(x, y-2, 10, 4)...)
-			t.d.Line(draw.Hidden, p(x, y-2), p(x+10, y-2), p(x+10, y+2), p(x, y+2), p(x, y-2))
-		}},
-		{"eye to clip to", func(x, y float64) { t.d.Dot(draw.Outline, p(x+5, y), 1.6); t.d.Dot(draw.Outline, p(x+5, y), 0.9) }},
-		{"edge with rail; open edge", func(x, y float64) {
-			t.d.Line(draw.Outline, p(x, y-1), p(x+10, y-1))
-			t.d.Line(draw.Thin, p(x, y-0.1), p(x+10, y-0.1))
-			t.d.Line(draw.Bold, p(x, y+1.6), p(x+10, y+1.6))
-		}},
-		{"swept by the boom or its sheet", func(x, y float64) {
-			b := draw.Box(x, y-2, 10, 4)
-			t.d.Hatch(0.3, -45, b...)
-			t.d.Line(draw.Centre, append(b, b[0])...)
-		}},
-		{"way of a task; not clipped on", func(x, y float64) {
-			t.d.Line(draw.Centre, p(x, y), p(x+5, y))
-			t.d.Line(draw.Lead, p(x+5, y), p(x+10, y))
-		}},
-		{"can catch", func(x, y float64) { t.d.Dot(draw.Lead, p(x+5, y), 1.9) }},
-		{"over the side; twice: in the water", func(x, y float64) {
-			for _, by := range []float64{2, 6.4, 7.6} {
-				t.d.Line(draw.Lead, p(x+by-1, y+1.6), p(x+by+1, y-1.6))
+// labels writes the number of each thing beside it.
+func (t deckPen) labels() {
+	for _, row := range t.sheet.Rows {
+		at, layer := t.labelAt(row.Of)
+		put := func() { t.d.Text(draw.Label, at, 4.8, draw.Middle, strconv.Itoa(row.Number)) }
+		switch {
+		case at == draw.Point{}:
+		case layer == "":
+			put()
+		default:
+			t.layer(layer, []record.Ref{row.Of}, put)
+		}
+	}
+}
+
+func (t deckPen) labelAt(of record.Ref) (at draw.Point, layer string) {
+	if run := t.run(string(of)); len(run) > 1 {
+		mid := middleOf(run)
+		side := 1.0 // inboard of the line, where less lies than on it
+		if t.lineSide(string(of)) < 0 {
+			side = -1
+		}
+		if t.view.Up {
+			return p(mid.X+3*side, mid.Y+1.7), ""
+		}
+		return p(mid.X, mid.Y+3*side+1.7), ""
+	}
+	for _, c := range t.x.Case.Points {
+		if c.ID == string(of) {
+			q := t.view.At(c.At.X, c.At.Y)
+			return p(q.X, q.Y-2.6), ""
+		}
+	}
+	for _, task := range t.x.Tasks {
+		if task.Self == of && len(task.Way) > 0 {
+			run := t.on(task.Way)
+			q := run[len(run)-1]
+			return p(q.X+2.2, q.Y+1.4), DeckTaskLayer
+		}
+	}
+	for _, g := range t.x.Gybe {
+		for _, lead := range g.Result.Leads {
+			if run := t.at(leadRun(g, lead.Preventer, string(lead.Side), lead.Set)); lead.Preventer == string(of) && len(run) > 1 {
+				return p((run[0].X+run[1].X)/2, (run[0].Y+run[1].Y)/2-1), DeckPreventerLayer
 			}
-		}},
-		{"preventer", func(x, y float64) { t.d.Line(draw.Hidden, p(x, y), p(x+10, y)) }},
+		}
 	}
-	if t.x == nil {
-		samples = samples[3:4]
+	return draw.Point{}, ""
+}
+
+// lineSide is more than 0 for a line to port, less for one to starboard.
+func (t deckPen) lineSide(id string) (y float64) {
+	for _, l := range t.x.Case.Lines {
+		for _, s := range l.Supports {
+			if l.ID == id {
+				y += s.At.Y
+			}
+		}
 	}
-	for i, s := range samples {
-		x, at := margin+cell*float64(i%3), y+row*float64(i/3)
-		s.draw(x, at)
-		t.d.Text(draw.Plain, p(x+12.5, at+1.1), 3.2, draw.Start, s.says)
+	return y
+}
+
+func middleOf(run []draw.Point) draw.Point {
+	if len(run) == 2 {
+		return p((run[0].X+run[1].X)/2, (run[0].Y+run[1].Y)/2)
+	}
+	i := len(run) / 2
+	return p((run[i-1].X+run[i].X)/2, (run[i-1].Y+run[i].Y)/2)
+}
+
+// DeckMark is a mark of the deck's drawing, with a sample of it.
+type DeckMark struct {
+	Layer  string // that it switches; "" if it is always there
+	Says   string
+	Sample *draw.Drawing
+}
+
+// DeckMarks lists the marks of the deck's drawing.
+func DeckMarks() []DeckMark {
+	x, y := 1.0, 3.0
+	box := draw.Box(x, y-2, 10, 4)
+	mark := func(layer, says string, body func(d *draw.Drawing)) DeckMark {
+		d := draw.New(12, 6, says, "")
+		body(d)
+		return DeckMark{layer, says, d}
+	}
+	return []DeckMark{
+		mark(DeckReachLayer, "reach of the long leg", func(d *draw.Drawing) {
+			d.Area("shut", box...)
+			d.Line(draw.Hidden, append(box, box[0])...)
+		}),
+		mark(DeckSideLayer, "over the side; two strokes: in the water", func(d *draw.Drawing) {
+			for _, by := range []float64{2, 7, 8.2} {
+				d.Line(draw.Lead, p(x+by-1, y+1.8), p(x+by+1, y-1.8))
+			}
+		}),
+		mark(DeckCatchLayer, "can catch", func(d *draw.Drawing) { d.Line(draw.Lead, draw.Arc(p(x+5, y), 1.9, 1.9, 0, 360)...) }),
+		mark(DeckSweptLayer, "swept by boom or sheet", func(d *draw.Drawing) {
+			d.Hatch(0.3, -45, box...)
+			d.Line(draw.Centre, append(box, box[0])...)
+		}),
+		mark(DeckTaskLayer, "way of a task; heavy: on no hook", func(d *draw.Drawing) {
+			d.Line(draw.Centre, p(x, y), p(x+5, y))
+			d.Line(draw.Lead, p(x+5, y), p(x+10, y))
+		}),
+		mark(DeckPreventerLayer, "preventer", func(d *draw.Drawing) { d.Line(draw.Hidden, p(x, y), p(x+10, y)) }),
+		mark("", "line, with its points", func(d *draw.Drawing) {
+			d.Line(draw.Bold, p(x+0.5, y), p(x+9.5, y))
+			d.Dot(draw.Outline, p(x+0.5, y), 1.1)
+			d.Dot(draw.Outline, p(x+9.5, y), 1.1)
+		}),
+		mark("", "eye to clip to", func(d *draw.Drawing) {
+			d.Dot(draw.Outline, p(x+5, y), 1.7)
+			d.Dot(draw.Outline, p(x+5, y), 0.9)
+		}),
+		mark("", "edge with a rail; open edge", func(d *draw.Drawing) {
+			d.Line(draw.Outline, p(x, y-1), p(x+10, y-1))
+			d.Line(draw.Thin, p(x, y-0.1), p(x+10, y-0.1))
+			d.Line(draw.Bold, p(x, y+1.6), p(x+10, y+1.6))
+		}),
 	}
 }

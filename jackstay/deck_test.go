@@ -150,6 +150,18 @@ func TestPortAndStarboard(t *testing.T) {
 	}
 }
 
+// Which way round an outline was traced makes no difference to what of it is
+// bare.
+func TestOutlineEitherWayRound(t *testing.T) {
+	c := catamaran()
+	as := deck(t, c)
+	slices.Reverse(c.Outline)
+	round := deck(t, c)
+	if as.Bare <= 0 || math.Abs(as.Bare-round.Bare) > 1e-9 || math.Abs(as.Deck-round.Deck) > 1e-9 {
+		t.Errorf("bare %g of %g m², traced the other way round %g of %g", as.Bare, as.Deck, round.Bare, round.Deck)
+	}
+}
+
 // What the sweep finds on a support, asked again place by place.
 func TestSupportLoadsAgainstSampling(t *testing.T) {
 	c := oneLine(jackstay.Stuff{Stiffness: 150e3}, nil, support(0, 0, 1), support(6, 0.5, 1.2))

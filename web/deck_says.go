@@ -3,103 +3,19 @@ package web
 import (
 	"fmt"
 	"math"
-	"net/http"
-	"slices"
 	"strings"
 
-	"dogshore/desk"
 	"dogshore/desk/deck"
-	"dogshore/drawing"
-	"dogshore/gybe"
+	"dogshore/figure"
 	"dogshore/jackstay"
-	"dogshore/journal"
 	"dogshore/record"
-	"dogshore/rope"
 )
 
-// ruleRow is one line of a rule or standard.
-type ruleRow struct {
-	Says, Verdict, Where, Because string
-}
-
-// findingsShown is how many findings stand open.
-const findingsShown = 6
-
-// say fills the lists that stand under the drawing.
-func (p *deckPage) say(v *view, a *deck.Arrangement) {
-	for _, f := range a.Findings {
-		row := Row{Link: v.Ref(f.Of), State: string(f.Sort), Grave: f.Sort.Grave(), Lines: []Line{{Text: f.Says}}}
-		p.Findings = append(p.Findings, row)
-		if f.Caution != "" && !slices.Contains(p.Cautions, f.Caution) {
-			p.Cautions = append(p.Cautions, f.Caution)
-		}
-	}
-	if len(p.Findings) > findingsShown {
-		p.More = &Section{Title: "what else it leaves open", Rows: p.Findings[findingsShown:]}
-		p.Findings = p.Findings[:findingsShown]
-	}
-	for _, c := range a.Result.Cautions {
-		if !slices.Contains(p.Cautions, c.Says) {
-			p.Cautions = append(p.Cautions, c.Says)
-		}
-	}
-	p.Sections = []Section{v.linesOf(a), v.tasksOf(a), v.eyesOf(a), v.anchorsOf(a), v.leadsOf(a), v.assumedOf(a)}
-	p.Sections = slices.DeleteFunc(p.Sections, func(s Section) bool { return len(s.Rows) == 0 })
-	for _, r := range a.Rules {
-		row := ruleRow{Says: desk.Capital(r.Says), Verdict: string(r.Kept), Where: deck.Where(r) + ", edition " + r.Edition + "; " + r.Source.String()}
-		switch {
-		case r.Asks != "":
-			row.Because = "It would need: " + string(r.Asks) + "."
-		case r.Value != nil:
-			row.Because = fmt.Sprintf("Entered: %.4g %s.", *r.Value, r.Unit)
-		}
-		p.Rules = append(p.Rules, row)
-	}
-}
-
-// linesOf says what each line does.
-func (v *view) linesOf(a *deck.Arrangement) Section {
-	s := Section{Title: "Lines"}
-	for _, l := range a.Result.Lines {
-		row := Row{Link: v.Ref(record.Ref(l.ID)), State: string(l.Strength.Verdict)}
-		for _, text := range v.handSays(l) {
-			row.Lines = append(row.Lines, Line{Text: text})
-		}
-		for _, on := range l.Supports {
-			row.Lines = append(row.Lines, Line{Label: v.rec.Name(record.Ref(on.ID)), Text: fmt.Sprintf("up to %s, the hook %s; should hold %s: %s", bandKN(on.Load), on.How, kN(on.Needed), on.Verdict)})
-		}
-		for _, b := range l.Brackets {
-			row.Lines = append(row.Lines, Line{Label: b.Says, Text: fmt.Sprintf("%s in the line, the hook %s off its straight way", bandKN(b.Tension), bandM(b.Sag))})
-		}
-		if l.Group != nil {
-			row.Lines = append(row.Lines, Line{Label: fmt.Sprintf("%d persons together", l.Group.Persons), Text: bandKN(l.Group.Tension) + " in the line"})
-		}
-		s.Rows = append(s.Rows, row)
-	}
-	return s
-}
-
-// handSays is what is said of a line while a hand holds it, and in the list.
-func (v *view) handSays(l jackstay.LineResult) []string {
-	out := []string{fmt.Sprintf("%s long; after a fall %s in the line, %s on the person.", metres(l.Length), bandKN(l.Tension), bandKN(l.Body))}
-	sag := 0.0
-	for _, s := range l.Spans {
-		sag = max(sag, s.Sag.Soft, s.Sag.As, s.Sag.Stiff)
-	}
-	if sag > 0 {
-		out = append(out, fmt.Sprintf("A sliding person draws it up to %.1f m aside.", sag))
-	}
-	for _, side := range l.Sides {
-		way := side.Under
-		if way == nil {
-			way = side.Over
-		}
-		if side.Class == jackstay.Aboard || side.Class == jackstay.Inboard || way == nil {
-			continue
-		}
-		out = append(out, fmt.Sprintf("%s, %s leg: class %s, %.1f m over the edge (within %.1f m).", v.rec.Name(record.Ref(side.Edge)), metres(side.Leg), side.Class, way.By.Soft, math.Max(0.1, way.Error)))
-	}
-	return out
+// deckFact is one figure of a line, eye, task or preventer, as it stands by the
+// drawing.
+type deckFact struct {
+	Label, Text string
+	Figure      *figure.Figure // its working, if there is one
 }
 
 func metres(m float64) string {
@@ -108,180 +24,195 @@ func metres(m float64) string {
 
 func kN(n float64) string { return fmt.Sprintf("%.1f kN", n/1000) }
 
+func least(b jackstay.Band) float64 { return min(b.Soft, b.As, b.Stiff) }
+func most(b jackstay.Band) float64  { return max(b.Soft, b.As, b.Stiff) }
+
+// span says two values with their unit, or one where both read alike.
+func span(low, high float64, unit string) string {
+	a, b := fmt.Sprintf("%.1f", low), fmt.Sprintf("%.1f", high)
+	if a == b {
+		return b + " " + unit
+	}
+	return a + " to " + b + " " + unit
+}
+
 // bandKN is a force at half, entered and double stiffness.
-func bandKN(b jackstay.Band) string {
-	low, high := min(b.Soft, b.As, b.Stiff)/1000, max(b.Soft, b.As, b.Stiff)/1000
-	if fmt.Sprintf("%.1f", low) == fmt.Sprintf("%.1f", high) {
-		return fmt.Sprintf("%.1f kN", high)
+func bandKN(b jackstay.Band) string { return span(least(b)/1000, most(b)/1000, "kN") }
+
+func bandM(b jackstay.Band) string { return span(least(b), most(b), "m") }
+
+// ring says where a harness ring ends over the water, over its band.
+func ring(b jackstay.Band) string {
+	low, high := least(b), most(b)
+	switch {
+	case high < 0:
+		return span(-high, -low, "m") + " under water"
+	case low < -0.05:
+		return fmt.Sprintf("%.1f m under water to %.1f m over it", -low, high)
 	}
-	return fmt.Sprintf("%.1f to %.1f kN", low, high)
+	return span(max(low, 0), max(high, 0), "m") + " over water"
 }
 
-func bandM(b jackstay.Band) string {
-	return fmt.Sprintf("%.1f to %.1f m", min(b.Soft, b.As, b.Stiff), max(b.Soft, b.As, b.Stiff))
+// beyondEdge says how much tether is left over beyond an edge.
+func beyondEdge(p jackstay.Passing) string {
+	err := fmt.Sprintf(" ± %.1f", math.Max(0.1, math.Ceil(10*p.Error)/10))
+	if by := most(p.By); by > 0 {
+		return fmt.Sprintf("%.1f m%s", by, err)
+	}
+	return fmt.Sprintf("stays %.1f m%s inboard", -most(p.By), err)
 }
 
-// tasksOf says whether each task can be done clipped on all the way.
-func (v *view) tasksOf(a *deck.Arrangement) Section {
-	s := Section{Title: "Tasks"}
-	for _, t := range a.Tasks {
-		w := t.Walked
-		row := Row{Link: v.Ref(t.Self), State: "clipped on all the way, by the figures entered", Grave: !w.Clipped}
-		if !w.Clipped {
-			row.State = "not clipped on all the way"
-		}
-		row.Lines = append(row.Lines, Line{Text: fmt.Sprintf("%.1f m; %s of hook; the work needs %s.", w.Length, count(w.Changes, "change", "changes"), count(w.Hands, "hand", "hands"))})
-		if w.Moments > 0 {
-			row.Lines = append(row.Lines, Line{Text: fmt.Sprintf("At %d of them the only hook is let go first.", w.Moments)})
-		}
-		for _, g := range w.Gaps {
-			row.Lines = append(row.Lines, Line{Label: "on no hook", Text: fmt.Sprintf("from %.1f to %.1f m along the way", g.From, g.To)})
-		}
-		if w.Low > 0 {
-			row.Lines = append(row.Lines, Line{Text: fmt.Sprintf("%.1f m only on hands and knees.", w.Low)})
-		}
-		for _, x := range w.Dragged {
-			on, leg, _ := strings.Cut(x, " on ")
-			row.Lines = append(row.Lines, Line{Label: "may end in the water", Text: v.nameOr(on) + ", leg of " + leg})
-		}
-		for _, x := range w.Through {
-			row.Lines = append(row.Lines, Line{Label: "leads through", Text: v.nameOr(x) + ": is it drawn right?"})
-		}
-		s.Rows = append(s.Rows, row)
-	}
-	return s
+// classWords say what a class means, beside its letter.
+var classWords = map[jackstay.Class]string{
+	jackstay.Aboard: "A, stays aboard", jackstay.Outboard: "B, outside", jackstay.Dragging: "C, in the water", jackstay.Inboard: "a drop within the boat",
+	jackstay.ClassAOrB: "A or B, may hang outside", jackstay.ClassBOrC: "B or C, outside or in the water", jackstay.ClassAOrC: "A to C, can’t be told",
 }
 
-// eyesOf says what a fixed eye sees.
-func (v *view) eyesOf(a *deck.Arrangement) Section {
-	s := Section{Title: "Eyes to clip to"}
-	for _, p := range a.Result.Points {
-		row := Row{Link: v.Ref(record.Ref(p.ID)), State: string(p.Verdict), Lines: []Line{{Text: fmt.Sprintf("A fall puts %s on it; it should hold %s.", bandKN(p.Arrest), kN(p.Needed))}}}
-		for _, side := range p.Sides {
-			if side.Class != jackstay.Aboard && side.Class != jackstay.Inboard {
-				row.Lines = append(row.Lines, Line{Text: fmt.Sprintf("%s, %s leg: class %s.", v.rec.Name(record.Ref(side.Edge)), metres(side.Leg), side.Class)})
-			}
-		}
-		s.Rows = append(s.Rows, row)
+// classRank is 2 for who is in the water or may be, 1 for who hangs outside or
+// may, 0 for who stays aboard.
+func classRank(c jackstay.Class) int {
+	switch c {
+	case jackstay.Dragging, jackstay.ClassBOrC, jackstay.ClassAOrC:
+		return 2
+	case jackstay.Outboard, jackstay.ClassAOrB:
+		return 1
 	}
-	return s
+	return 0
 }
 
-// anchorsOf says what the fittings and what is under them hold.
-func (v *view) anchorsOf(a *deck.Arrangement) Section {
-	s := Section{Title: "Fittings, and what must lie under them"}
-	for _, x := range a.Anchors {
-		row := Row{Link: v.Ref(x.Self), State: string(x.Result.Verdict), Grave: x.Result.Verdict == rope.MeetsNot}
-		for _, p := range x.Result.Parts {
-			text := string(p.Verdict)
-			if p.Verdict != rope.NotKnown && p.Margin > 0 {
-				text += fmt.Sprintf(", margin %.1f with its factor of %.2g taken off", p.Margin, p.Factor)
-			}
-			if len(p.Missing) > 0 {
-				text += "; it would need " + strings.Join(p.Missing, ", ")
-			}
-			row.Lines = append(row.Lines, Line{Label: p.Says, Text: text})
-		}
-		row.Lines = append(row.Lines, Line{Label: "asked for under it", Text: strings.TrimPrefix(deck.Demanded(x), x.Name+": ")})
-		if x.Before != "" {
-			row.Lines = append(row.Lines, Line{Label: "before", Link: v.Ref(x.Before)})
-		}
-		s.Rows = append(s.Rows, row)
+// worstWay is the worse of the two ways over an edge; nil if there is none.
+func worstWay(s jackstay.Side) *jackstay.Passing {
+	if s.Under == nil || s.Over != nil && classRank(s.Over.Class) > classRank(s.Under.Class) {
+		return s.Over
 	}
-	return s
+	return s.Under
 }
 
-// leadsOf says what each preventer sees.
-func (v *view) leadsOf(a *deck.Arrangement) Section {
-	s := Section{Title: "Preventers"}
-	for _, g := range a.Gybe {
-		for _, l := range g.Result.Leads {
-			row := Row{Link: v.Ref(record.Ref(l.Preventer)), State: "boom out to " + string(l.Side) + "; " + string(l.Verdict), Grave: l.Verdict == rope.MeetsNot}
-			row.Lines = append(row.Lines, v.gybeLine("the wind coming slowly", l.Settles), v.gybeLine("caught aback at once", l.Stops))
-			for _, p := range l.Parts {
-				row.Lines = append(row.Lines, v.partLine(p))
-			}
-			for _, f := range l.Fouls {
-				row.Lines = append(row.Lines, Line{Label: "comes foul of", Text: v.rec.Name(record.Ref(f.Obstacle))})
-			}
-			for _, text := range l.Says {
-				row.Lines = append(row.Lines, Line{Text: text})
-			}
-			s.Rows = append(s.Rows, row)
+// worstSide is the gravest way over the side, by class and then by how far.
+func worstSide(sides []jackstay.Side) (worst *jackstay.Side) {
+	for i := range sides {
+		s := &sides[i]
+		if classRank(s.Class) == 0 || worstWay(*s) == nil {
+			continue
 		}
-		if m := g.Result.Sheet; m != nil {
-			s.Rows = append(s.Rows, Row{Link: v.Ref(g.Boom.Self), Lines: []Line{{Label: "mainsheet by the trade’s formula, to compare", Text: kN(m.Load)}}})
+		if worst == nil || classRank(s.Class) > classRank(worst.Class) ||
+			classRank(s.Class) == classRank(worst.Class) && most(worstWay(*s).By) > most(worstWay(*worst).By) {
+			worst = s
 		}
 	}
-	return s
+	return worst
 }
 
-func (v *view) gybeLine(label string, x gybe.Answer) Line {
-	if x.Outcome != gybe.Holds {
-		return Line{Label: label, Text: x.Says}
+// sideFact says how one goes over the side at worst.
+func (v *view) sideFact(sides []jackstay.Side) deckFact {
+	s := worstSide(sides)
+	if s == nil {
+		if len(sides) == 0 {
+			return deckFact{Label: "over the side", Text: "no edge is within reach"}
+		}
+		return deckFact{Label: "over the side", Text: "stays aboard at every edge within reach"}
 	}
-	return Line{Label: label, Text: fmt.Sprintf("%.1f to %.1f kN in the line at the boom", x.Tension.Least/1000, x.Tension.Most/1000)}
+	way := worstWay(*s)
+	return deckFact{Label: "over the side", Text: fmt.Sprintf("%s: %s on the %s leg, by %s; ring %s", v.nameOr(s.Edge), classWords[s.Class], metres(s.Leg), beyondEdge(*way), ring(way.Ring))}
 }
 
-func (v *view) partLine(p gybe.Part) Line {
-	name := p.Sort
-	if ref := record.Ref(p.Name); ref.Kind() == "fitting" || ref.Kind() == "turn" {
-		name = v.rec.Name(ref)
+// lineFacts are the few figures of a line: what can be said while a hand holds
+// it.
+func (v *view) lineFacts(l jackstay.LineResult) []deckFact {
+	strength := bandKN(l.Tension)
+	if l.Strength.MBL > 0 {
+		strength += fmt.Sprintf("; it breaks at %s when new, and %.0f times the load is asked of it", kN(l.Strength.MBL), l.Strength.Factor)
 	}
-	unit := "kN"
-	if p.Unit == "N m" {
-		unit = "kN m"
+	out := []deckFact{{Label: "in the line after a fall", Text: strength}, v.sideFact(l.Sides)}
+	sag := 0.0
+	for _, s := range l.Spans {
+		sag = max(sag, most(s.Sag))
 	}
-	text := fmt.Sprintf("%.1f to %.1f %s; %s", p.Load.Least/1000, p.Load.Most/1000, unit, p.Verdict)
-	if p.Rated > 0 {
-		text += fmt.Sprintf(", entered with %.1f %s", p.Rated/1000, unit)
+	if sag > 0 {
+		out = append(out, deckFact{Label: "the hook is drawn aside", Text: fmt.Sprintf("up to %.1f m", sag)})
 	}
-	if len(p.Missing) > 0 {
-		text += "; it would need " + strings.Join(p.Missing, ", ")
+	if on := worstSupport(l); on != nil {
+		out = append(out, deckFact{Label: "on " + v.nameOr(on.ID), Text: fmt.Sprintf("up to %s; it should hold %s: %s", kN(most(on.Load)), kN(on.Needed), on.Verdict)})
 	}
-	return Line{Label: name, Text: text}
-}
-
-// assumedOf lists what nobody entered, and what could not be said.
-func (v *view) assumedOf(a *deck.Arrangement) Section {
-	s := Section{Title: "Taken as usual, since nobody entered it", Folded: true}
-	for _, x := range a.Result.Assumed {
-		s.Rows = append(s.Rows, Row{Link: Named{Name: x.What}, State: v.nameOr(x.Of), Lines: []Line{{Text: fmt.Sprintf("%.4g %s; %s", x.Value, x.Unit, x.Source)}}})
-	}
-	for _, l := range a.Result.Lines {
-		for _, x := range l.Assumed {
-			s.Rows = append(s.Rows, Row{Link: Named{Name: x.What}, State: v.nameOr(x.Of), Lines: []Line{{Text: fmt.Sprintf("%.4g %s; %s", x.Value, x.Unit, x.Source)}}})
+	var slack []string
+	for _, c := range l.Catches {
+		if name := v.nameOr(c.Catch); c.Slack && !strings.Contains(strings.Join(slack, "\n"), name) {
+			slack = append(slack, name)
 		}
 	}
-	for _, x := range a.Result.Unknown {
-		s.Rows = append(s.Rows, Row{Link: Named{Name: x.What}, State: v.nameOr(x.Of), Lines: []Line{{Text: "not said: it would need " + x.Needs}}})
+	text := "nothing within reach"
+	if len(slack) > 0 {
+		text = fewOf(slack, 3)
 	}
-	return s
+	return append(out, deckFact{Label: "its slack can catch on", Text: text})
 }
 
+func worstSupport(l jackstay.LineResult) (worst *jackstay.LoadOn) {
+	for i := range l.Supports {
+		if worst == nil || most(l.Supports[i].Load) > most(worst.Load) {
+			worst = &l.Supports[i]
+		}
+	}
+	return worst
+}
+
+// fewOf joins names, the first few of many.
+func fewOf(names []string, few int) string {
+	if more := len(names) - few; more > 1 {
+		return strings.Join(names[:few], ", ") + fmt.Sprintf(" and %d more", more)
+	}
+	if n := len(names); n > 1 {
+		return strings.Join(names[:n-1], ", ") + " and " + names[n-1]
+	}
+	return strings.Join(names, "")
+}
+
+// nameOr is the name of a subject, or what it is called where it is none.
 func (v *view) nameOr(of string) string {
+	kind, rest, _ := strings.Cut(of, " ")
+	if ref := record.Ref(rest); rest != "" && v.rec.Has(ref) {
+		return kind + ": " + v.rec.Name(ref)
+	}
 	if ref := record.Ref(of); v.rec.Has(ref) {
 		return v.rec.Name(ref)
 	}
 	return of
 }
 
-// deckPaper is the request for the designer's check.
-func (s *Site) deckPaper(w http.ResponseWriter, r *http.Request) error {
-	v, err := s.view(r, "Deck")
-	if err != nil {
-		return err
+// assumedOf lists what nobody entered, and what could not be said.
+func (v *view) assumedOf(a *deck.Arrangement) Section {
+	s := Section{Title: "Taken as usual, since nobody entered it", Folded: true}
+	seen := map[string]bool{}
+	add := func(what, of, text string) {
+		if key := what + "\n" + of + "\n" + text; !seen[key] {
+			seen[key] = true
+			s.Rows = append(s.Rows, Row{Link: Named{Name: what}, State: v.nameOr(of), Lines: []Line{{Text: text}}})
+		}
 	}
-	if err := r.ParseForm(); err != nil {
-		return err
+	for _, x := range a.Result.Assumed {
+		add(x.What, x.Of, assumedText(x.Value, x.Unit)+"; "+x.Source.String())
 	}
-	if len(v.rev.Deck.Arrangements) == 0 {
-		return notFound("There is no arrangement of the deck to print.")
+	for _, g := range a.Gybe {
+		for _, text := range g.Result.Assumed {
+			add(text, string(g.Boom.Self), "taken as usual")
+		}
 	}
-	a, err := v.arrangement(r)
-	if err != nil {
-		return err
+	for _, text := range a.Sweep.Assumed {
+		add(text, "what is swept", "taken as usual")
 	}
-	b, _ := journal.Get[record.Build](v.rec, buildRef)
-	return paper(w, "request-deck.pdf", "Request for the designer's check: "+b.Name, drawing.DeckRequest(b, v.Day.Said(), v.rev.Deck.Plan, a))
+	for _, x := range a.Result.Unknown {
+		add(x.What, x.Of, "not said: it would need "+x.Needs)
+	}
+	return s
+}
+
+// assumedText prints a value as people write it: kilonewtons, degrees.
+func assumedText(value float64, unit string) string {
+	switch unit {
+	case "N":
+		return fmt.Sprintf("%.4g kN", value/1000)
+	case "rad":
+		return fmt.Sprintf("%.0f°", value*180/math.Pi)
+	}
+	return strings.TrimSpace(fmt.Sprintf("%.4g %s", value, unit))
 }

@@ -1,6 +1,7 @@
 package web_test
 
 import (
+	"math"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
@@ -98,13 +99,17 @@ func TestDeckInABrowser(t *testing.T) {
 			t.Errorf("%s: %v", x.size.Name, found)
 		}
 		tab.Picture("deck-" + string(x.scheme))
-		var box []float64
-		tab.Eval(`(() => { const b = document.querySelector(".deck-ring .wide").getBoundingClientRect(); return [b.left + b.width / 2, b.top + b.height / 2, b.width, b.height]; })()`, &box)
-		if box[2] < 44 || box[3] < 44 {
-			t.Errorf("%s: a ring is %g by %g", x.size.Name, box[2], box[3])
+		ringAt := func(script string) (x, y, wide float64) {
+			var box []float64
+			tab.Eval(`(() => { `+script+` const b = document.querySelector(".deck-ring .wide").getBoundingClientRect(); return [b.left + b.width / 2, b.top + b.height / 2, Math.min(b.width, b.height)]; })()`, &box)
+			return box[0], box[1], box[2]
 		}
-		at := [2]float64{box[0], box[1]}
-		touch(tab, at, [2]float64{at[0] + 10, at[1] + 2}, [2]float64{at[0] + 30, at[1] + 6})
+		x0, y0, wide := ringAt(`document.querySelector(".deck-ring").scrollIntoView({ block: "center" });`)
+		if wide < 44 {
+			t.Errorf("%s: a ring is %g wide", x.size.Name, wide)
+		}
+		at := [2]float64{x0, y0}
+		touch(tab, at, [2]float64{at[0] + 10, at[1] + 2}, [2]float64{at[0] + 30, at[1] - 20})
 		tab.Settled()
 		if search := settledAt(tab, "location.search"); strings.Contains(search, "at.fitting%2Fafter=1%3B+0.5%3B") {
 			t.Errorf("%s: dragged: %s", x.size.Name, search)
@@ -112,11 +117,67 @@ func TestDeckInABrowser(t *testing.T) {
 		if says := tab.Text("#deck-answer"); !strings.Contains(says, "not written down") {
 			t.Errorf("%s: after dragging the page says %q", x.size.Name, says)
 		}
-		before := settledAt(tab, `document.querySelector("input[data-x]").value`)
+		if x1, y1, _ := ringAt(""); math.Abs(x1-x0-30) > 2 || math.Abs(y1-y0+20) > 2 {
+			t.Errorf("%s: the finger went 30 right and 20 up, the ring %.1f and %.1f", x.size.Name, x1-x0, y0-y1)
+		}
+		spot := `document.querySelector("input[data-spot]").value`
+		before := settledAt(tab, spot)
 		tab.Eval(`(() => { const g = document.querySelector(".deck-ring"); g.focus(); g.dispatchEvent(new KeyboardEvent("keydown", { key: "ArrowRight", shiftKey: true, bubbles: true, cancelable: true })); return ""; })()`, new(string))
 		tab.Settled()
-		if after := settledAt(tab, `document.querySelector("input[data-x]").value`); after == before {
+		if after := settledAt(tab, spot); after == before {
 			t.Errorf("%s: an arrow key moves nothing: %s", x.size.Name, after)
 		}
+		tab.Picture("deck-moved-" + string(x.scheme))
+		deckLooked(t, tab, x.size.Name)
+	}
+}
+
+// deckLooked switches a layer off, shows one line alone, and comes closer.
+func deckLooked(t *testing.T, tab *browser.Tab, size string) {
+	t.Helper()
+	seen := func(what string) bool {
+		return settledAt(tab, `[...document.querySelectorAll('#deck-drawn [data-layer="`+what+`"]')].some((g) => g.getClientRects().length > 0)`) == "true"
+	}
+	tab.Eval(`(() => { document.querySelector(".deck-picks details[open] > summary").click(); return ""; })()`, new(string)) // the line that was held
+	if !seen("reach") || !seen("task") {
+		t.Errorf("%s: reach or the ways of tasks are not drawn", size)
+	}
+	tab.Eval(`(() => { document.querySelector('.deck-marks input[value="task"]').click(); return ""; })()`, new(string))
+	if seen("task") || !seen("reach") {
+		t.Errorf("%s: the ways of tasks are not switched off, or more is", size)
+	}
+	tab.Eval(`(() => { document.querySelector('.deck-marks input[value="task"]').click(); document.querySelector('.deck-picks details[data-of="fitting/after"] > summary').click(); return ""; })()`, new(string))
+	if seen("reach") || !seen("alone") {
+		t.Errorf("%s: an eye is not shown alone", size)
+	}
+	grown := settledAt(tab, `(() => { const w = () => document.querySelector(".deck-hands").getBoundingClientRect().width, was = w(); document.querySelector('[data-zoom="1.5"]').click(); return w() / was > 1.4 && document.querySelector(".deck-ring .wide").getBoundingClientRect().width; })()`)
+	if !strings.HasPrefix(grown, "4") {
+		t.Errorf("%s: closer: the drawing did not grow, or its rings are no longer as wide as a finger: %s", size, grown)
+	}
+}
+
+// Without a script one thing can be shown alone as well, by its address.
+func TestDeckShowsOneAlone(t *testing.T) {
+	b := visit(t, deckBuild(t))
+	all, one := b.get("/deck").Body.String(), b.get("/deck?option=&show=task%2Fbow").Body.String()
+	if strings.Contains(all, `class="apart" data-layer="reach"`) || !strings.Contains(one, `<details name="deck-pick" data-of="task/bow" open>`) {
+		t.Error("the task that the address names is not the one that is open")
+	}
+	if !strings.Contains(one, `class="apart" data-layer="catch"`) {
+		t.Error("what a line can catch on is drawn with a task shown alone")
+	}
+}
+
+// What port and starboard have alike is told once, with both names.
+func TestDeckTellsMirrorImagesOnce(t *testing.T) {
+	f := deckBuild(t)
+	write(t, f, journal.Always, record.Written, "hatch", record.Obstacle{Name: "Hatch to port", Sort: "hatch", Plan: record.Outline{{4, 0.3}, {4.6, 0.3}, {4.6, 0.7}, {4, 0.7}}, Base: unit.Q(1, unit.Length), Swings: unit.Q(0.6, unit.Length)})
+	write(t, f, journal.Always, record.Written, "line-s", record.Jackstay{Name: "Starboard line", Rope: "rope/web"})
+	for i, x := range []float64{1, 8} {
+		write(t, f, journal.Always, record.Written, "line-s-"+string(rune('1'+i)), record.Support{Jackstay: "jackstay/line-s", Number: unit.Q(float64(i+1), unit.Number), How: "end", Spot: record.Spot{Known: true, X: x, Y: -0.5, Z: 1}})
+	}
+	page := visit(t, f).get("/deck").Body.String()
+	if !strings.Contains(page, "alike; one is told") {
+		t.Error("two lines that are each other's mirror image are told apart")
 	}
 }

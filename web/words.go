@@ -14,18 +14,17 @@ import (
 
 // words are the little functions that pages may use.
 var words = template.FuncMap{
-	"first":       desk.Capital,
-	"said":        calendar.Day.Said,
-	"join":        strings.Join,
-	"count":       count,
-	"add":         func(a, b int) int { return a + b },
-	"always":      func(d calendar.Day) bool { return d <= journal.Always },
-	"dict":        dict,
-	"ways":        func() []string { return ways },
-	"whats":       func() []string { return record.KindOf("statement").Field("what").Of },
-	"ruled":       func() []struct{} { return make([]struct{}, 4) }, // empty lines to write on
-	"deckColumns": func() []string { return deckColumns },
-	"clock":       func(t time.Time) string { return t.Format("2 January 2006, 15:04") },
+	"first":  desk.Capital,
+	"said":   calendar.Day.Said,
+	"join":   strings.Join,
+	"count":  count,
+	"add":    func(a, b int) int { return a + b },
+	"always": func(d calendar.Day) bool { return d <= journal.Always },
+	"dict":   dict,
+	"ways":   func() []string { return ways },
+	"whats":  func() []string { return record.KindOf("statement").Field("what").Of },
+	"ruled":  func() []struct{} { return make([]struct{}, 4) }, // empty lines to write on
+	"clock":  func(t time.Time) string { return t.Format("2 January 2006, 15:04") },
 }
 
 // dict hands a piece of a page several values by name.

@@ -65,7 +65,16 @@ func (c *deckCmd) Run(ctx context.Context, s streams) error {
 
 func (c *deckCmd) write(r *journal.Record, plan deck.Plan, x *deck.Arrangement, s streams) error {
 	b, _ := journal.Get[record.Build](r, "build/build")
-	sheets := drawing.DeckRequest(b, r.Day.Said(), plan, x)
+	ask := drawing.DeckPaper{Build: b, Day: r.Day.Said(), Plan: plan, X: x, Steps: map[record.Ref]string{}, Due: x.Cost.By.Line(r.Day)}
+	if x.Point != "" {
+		ask.Question = r.Name(x.Point)
+	}
+	for _, f := range x.Fittings {
+		if f.Before != "" {
+			ask.Steps[f.Before] = r.Name(f.Before)
+		}
+	}
+	sheets := drawing.DeckRequest(ask)
 	pdf, err := draw.PDF("Request for the designer's check: "+b.Name, sheets...)
 	if err != nil {
 		return err

@@ -7,6 +7,8 @@
 // colour: pages give it one by Style, so that light, dark and print differ.
 package draw
 
+import "strings"
+
 // Line and surface names. Each has its width and colour in Style and on paper.
 const (
 	Outline = "outline" // visible edge
@@ -68,6 +70,8 @@ const (
 	markText
 	markLink // opens a link
 	markEnd  // closes it
+	markLayer
+	markLayerEnd
 	markPicture
 )
 
@@ -80,6 +84,7 @@ type mark struct {
 	anchor Anchor
 	text   string // of a text; of a link what it is called; of a picture what it shows
 	data   []byte // of a picture
+	apart  bool   // of a layer
 }
 
 // Line draws an open line through the points.
@@ -121,6 +126,21 @@ func (d *Drawing) Link(href, called string, body func()) {
 	d.marks = append(d.marks, mark{kind: markLink, name: href, text: called})
 	body()
 	d.marks = append(d.marks, mark{kind: markEnd})
+}
+
+// Layer is a part of a drawing that a page can switch off.
+type Layer struct {
+	Name  string   // of the layer: "reach"
+	Of    []string // what it belongs to, so that a page can show one thing alone
+	Apart bool     // it is out of sight for now
+}
+
+// Layer makes everything that body draws part of a layer. On paper there is
+// nothing to switch: it is drawn unless it is apart.
+func (d *Drawing) Layer(l Layer, body func()) {
+	d.marks = append(d.marks, mark{kind: markLayer, name: l.Name, text: strings.Join(l.Of, " "), apart: l.Apart})
+	body()
+	d.marks = append(d.marks, mark{kind: markLayerEnd, apart: l.Apart})
 }
 
 // Reach returns the corners of the smallest upright box around everything

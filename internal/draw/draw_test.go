@@ -173,6 +173,40 @@ func TestFitTurnsUpwardsAndKeepsTheShape(t *testing.T) {
 	}
 }
 
+// With x up the sheet, forward lies above aft, and port to the left.
+func TestFitUp(t *testing.T) {
+	v := draw.FitUp([2]float64{-1, -2}, [2]float64{9, 3}, 5, 5, 50, 100)
+	for _, c := range []struct{ x, y, wantX, wantY float64 }{{-1, -2, 55, 105}, {9, 3, 5, 5}, {0, 0, 35, 95}} {
+		if p := v.At(c.x, c.y); math.Abs(p.X-c.wantX) > 1e-9 || math.Abs(p.Y-c.wantY) > 1e-9 {
+			t.Errorf("(%g, %g) lies at %v, want %g, %g", c.x, c.y, p, c.wantX, c.wantY)
+		}
+	}
+}
+
+// A layer is one group that says what it is and what it belongs to; one that
+// is apart is not on paper.
+func TestLayers(t *testing.T) {
+	sheet := func(apart bool) *draw.Drawing {
+		d := draw.New(20, 20, "t", "d")
+		d.Layer(draw.Layer{Name: "reach", Of: []string{"line/<a>", "task/b"}, Apart: apart}, func() { d.Line(draw.Bold, draw.Point{X: 1, Y: 1}, draw.Point{X: 9, Y: 9}) })
+		return d
+	}
+	if svg := string(sheet(true).SVG()); !strings.Contains(svg, `<g class="apart" data-layer="reach" data-of="line/&lt;a&gt; task/b"><path`) || !strings.Contains(svg, "/></g>") {
+		t.Errorf("got %s", svg)
+	}
+	seen, err := draw.PDF("t", sheet(false))
+	if err != nil {
+		t.Fatal(err)
+	}
+	unseen, err := draw.PDF("t", sheet(true))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(unseen) >= len(seen) {
+		t.Errorf("what is apart is on paper: %d bytes, %d without it", len(unseen), len(seen))
+	}
+}
+
 func TestWrap(t *testing.T) {
 	text := "Look at every insert before the inner skin goes down; thesuperlongwordthatnobodywouldbreak stays whole in letters."
 	for _, width := range []float64{8, 20, 50, 300} {

@@ -54,8 +54,16 @@ func PDF(title string, sheets ...*Drawing) ([]byte, error) {
 		p.AddPageFormat("P", fpdf.SizeType{Wd: d.W, Ht: d.H})
 		p.SetLineJoinStyle("round")
 		p.SetLineCapStyle("round")
+		apart := 0
 		for _, m := range d.marks {
-			m.pdf(p)
+			switch {
+			case m.kind == markLayer && m.apart:
+				apart++
+			case m.kind == markLayerEnd && m.apart:
+				apart--
+			case apart == 0:
+				m.pdf(p)
+			}
 		}
 	}
 	var b bytes.Buffer
@@ -67,7 +75,7 @@ func PDF(title string, sheets ...*Drawing) ([]byte, error) {
 
 func (m mark) pdf(p *fpdf.Fpdf) {
 	switch m.kind {
-	case markLink, markEnd:
+	case markLink, markEnd, markLayer, markLayerEnd:
 		return
 	case markText:
 		m.pdfText(p)

@@ -71,9 +71,14 @@ func Band(pts []Point, by float64) []Point {
 
 // View carries points of the world, in metres, onto the sheet: the only place
 // where the y axis turns over.
+//
+//	x to the right:  ^ y      x up the sheet:    ^ x
+//	                 |                           |
+//	                 +--> x                y <---+
 type View struct {
 	Scale  float64 // millimetres on the sheet for one metre
 	Origin Point   // where the world's origin lies on the sheet
+	Up     bool    // the world's x runs up the sheet: a boat with her bow up, on a narrow sheet
 }
 
 // Fit returns the view that shows the world's box low to high in the sheet's
@@ -87,7 +92,20 @@ func Fit(low, high [2]float64, x, y, w, h float64) View {
 	}}
 }
 
+// FitUp is Fit with the world's x running up the sheet, and y to the left.
+func FitUp(low, high [2]float64, x, y, w, h float64) View {
+	dx, dy := math.Max(high[0]-low[0], 1e-9), math.Max(high[1]-low[1], 1e-9)
+	s := math.Min(w/dy, h/dx)
+	return View{Scale: s, Up: true, Origin: Point{
+		X: x + (w-s*dy)/2 + s*high[1],
+		Y: y + (h-s*dx)/2 + s*high[0],
+	}}
+}
+
 // At returns the point of the sheet for a point of the world.
 func (v View) At(x, y float64) Point {
+	if v.Up {
+		return Point{v.Origin.X - v.Scale*y, v.Origin.Y - v.Scale*x}
+	}
 	return Point{v.Origin.X + v.Scale*x, v.Origin.Y - v.Scale*y}
 }

@@ -49,6 +49,14 @@ func (m mark) svg(b *strings.Builder) {
 		fmt.Fprintf(b, `<a href="%s" aria-label="%s">`, html.EscapeString(m.name), html.EscapeString(m.text))
 	case markEnd:
 		b.WriteString("</a>")
+	case markLayer:
+		fmt.Fprintf(b, `<g%s data-layer="%s"`, map[bool]string{true: ` class="apart"`}[m.apart], html.EscapeString(m.name))
+		if m.text != "" {
+			fmt.Fprintf(b, ` data-of="%s"`, html.EscapeString(m.text))
+		}
+		b.WriteString(">")
+	case markLayerEnd:
+		b.WriteString("</g>")
 	case markPicture:
 		m.svgPicture(b)
 	case markDot:
