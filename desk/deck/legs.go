@@ -44,7 +44,6 @@ func (d *reading) leg(a *Arrangement, l *jackstay.LineResult, t jackstay.Tether,
 		out.Class, out.Edge = worst.Class, record.Ref(worst.Edge)
 		if rank(worst.Class) > 0 {
 			out.Says += ", " + d.goes(a, *worst)
-			out.Figures = append(out.Figures, d.w.over(*worst)...)
 		}
 	}
 	if rank(out.Class) == 0 {

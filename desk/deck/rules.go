@@ -96,7 +96,7 @@ func (d *reading) findRules(a *Arrangement) {
 	for _, r := range a.Rules {
 		if r.Kept == jackstay.NotMet {
 			entered := inUnit(*r.Value, r.Unit)
-			for _, asked := range []*float64{r.Least, r.Most} {
+			for _, asked := range []*float64{r.AtLeast, r.AtMost} {
 				if asked != nil && inUnit(*asked, r.Unit) == entered || asked != nil && math.Abs(*r.Value-*asked) < 0.001*math.Abs(*asked) {
 					entered = fmt.Sprintf("%.6g %s, asked for %.6g %s", *r.Value, r.Unit, *asked, r.Unit)
 				}
