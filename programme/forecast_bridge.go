@@ -26,8 +26,9 @@ const mostSlots = 1 << 17
 // for where it goes on; nil if they are too many.
 func newBridge(a, b *clock, ends bool) *bridge {
 	out := &bridge{}
-	var until []int64 // of each day, the work at which it is over
-	var days []line
+	n := max(len(a.before), len(b.before))
+	until := make([]int64, 0, n) // of each day, the work at which it is over
+	days := make([]line, 0, n)
 	put := func(day, end, add int64) {
 		d := line{add, math.MinInt64 / 2, math.MaxInt64 / 2}
 		if !b.by {

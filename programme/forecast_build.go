@@ -13,10 +13,12 @@ import (
 // near.
 const block = 1024
 
-// blockOf returns a size of blocks that leaves every core something to do.
+// blockOf returns a size of blocks that leaves every core as much to do as any
+// other, and holds a part of a pilot.
 func blockOf(trials, cores int) int {
 	each := (trials + cores - 1) / cores
-	return min((each+63)/64*64, block)
+	parts := (each + block - 1) / block
+	return max((each+parts-1)/parts, pilotPart)
 }
 
 // blocks is how many blocks the trials are.
@@ -132,7 +134,7 @@ func readNetwork(c *ForecastCase, l *Learned, run Run) (*model, error) {
 	if err := bad.orNil(); err != nil {
 		return nil, err
 	}
-	m := &model{c: c, l: l, net: n, zero: calendar.At(c.DataDate), trials: run.Trials, block: blockOf(run.Trials, run.workers()), launchOnly: run.LaunchOnly, seed: random.Seed(run.Seed), byID: make(map[string]int32)}
+	m := &model{c: c, l: l, net: n, zero: calendar.At(c.DataDate), trials: run.Trials, block: blockOf(run.Trials, run.workers()), launchOnly: run.LaunchOnly, seed: random.Seed(run.Seed), byID: make(map[string]int32, len(n.nodes))}
 	scratch := Result{Steps: make([]Times, len(n.nodes))}
 	m.seen = n.look(&scratch)
 	n.stand(&scratch, m.seen)

@@ -22,7 +22,11 @@ func (m *model) layStarts() {
 		case l.plain:
 			p.free = from.base+l.lag >= p.base
 		case from.base > lowest: // the later an end comes, the later what a link asks for
-			p.free = m.asks(p, from, l, from.base) >= p.base
+			least := from.base
+			if l.finish && !from.certain() {
+				least++ // no length is less than a second
+			}
+			p.free = m.asks(p, from, l, least) >= p.base
 		}
 		if p.free && l.plain && len(p.in) == 1 && l.finish && l.lag == 0 && !p.wait && !p.bound && p.hold < 0 {
 			p.follows = l.from
