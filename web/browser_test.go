@@ -21,6 +21,7 @@ var looks = []struct{ name, path string }{
 	{"boat", "/boat"},
 	{"part", "/part/deck"},
 	{"points", "/points"},
+	{"traces", "/deck/trace"},
 	{"point", "/point/stem-eye"},
 	{"programme", "/programme"},
 	{"what-if", "/programme?if=deck-core&later=2"},

@@ -76,6 +76,7 @@ type traceShape struct {
 	Named    Named
 	Kind     string
 	Closed   bool
+	Spot     bool   // one point
 	Points   string // "x,y x,y" of an SVG polygon
 	Vertices []traceVertex
 	Says     string
@@ -263,6 +264,9 @@ func (v *view) traceShapes(m plane.Similarity, key string, edit record.Ref) []tr
 				x := traceVertex{pixel(u.X), pixel(-u.Y), unit.Plain(p[0]) + " " + unit.Plain(p[1])}
 				points = append(points, x.Left+","+x.Down)
 				s.Vertices = append(s.Vertices, x)
+			}
+			if s.Spot = len(points) == 1; s.Spot { // a dot is a line of no length with round ends
+				points = append(points, points[0])
 			}
 			s.Points = strings.Join(points, " ")
 			s.Says = desk.Capital(k.Title) + ", " + count(len(outline), "point", "points")

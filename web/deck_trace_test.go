@@ -299,6 +299,11 @@ func TestTracingInABrowser(t *testing.T) {
 			t.Errorf("%s: dragged: %q", x.size.Name, dragged)
 		}
 		tab.Eval(`(() => { document.querySelector("[data-do=larger]").click(); return ""; })()`, new(string))
+		var middle float64 // of what is seen, in parts of the picture's width
+		tab.Eval(`(() => { const v = document.querySelector(".trace-window"); return (v.scrollLeft + v.clientWidth / 2) / document.querySelector(".trace-frame").clientWidth; })()`, &middle)
+		if math.Abs(middle-0.5) > 0.02 {
+			t.Errorf("%s: enlarged, the middle moves to %g", x.size.Name, middle)
+		}
 		tab.Picture("trace-" + x.size.Name + "-" + string(x.scheme))
 		if found := tab.Stumbles(); len(found) > 0 {
 			t.Errorf("enlarged, %s: %v", x.size.Name, found)

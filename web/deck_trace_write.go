@@ -106,12 +106,7 @@ func (s *Site) scaleTrace(w http.ResponseWriter, r *http.Request) error {
 			return err
 		}
 	}
-	var facts []journal.Fact
-	for _, name := range scaleFields {
-		if cur, holds := v.rec.Held(x.Self, name); !holds || !k.Field(name).Same(cur.Value, values[name]) {
-			facts = append(facts, journal.Fact{Kind: k.Name, Key: x.Self.Key(), Field: name, Value: values[name], Over: r.PostFormValue("over." + name)})
-		}
-	}
+	facts := v.scaleFacts(r, x.Self, values)
 	to := "/deck/trace/" + url.PathEscape(x.Self.Key())
 	if q := thirdIn(r); q != "" {
 		to += "?" + q
@@ -128,6 +123,18 @@ func (s *Site) scaleTrace(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	return wrote(w, r, to+"#scale", x.Self, last)
+}
+
+// scaleFacts are the values that differ from the record's.
+func (v *view) scaleFacts(r *http.Request, self record.Ref, values map[string]record.Value) []journal.Fact {
+	var facts []journal.Fact
+	for _, name := range scaleFields {
+		value, said := values[name]
+		if cur, holds := v.rec.Held(self, name); said && !(holds && record.KindOf(self.Kind()).Field(name).Same(cur.Value, value)) {
+			facts = append(facts, journal.Fact{Kind: self.Kind(), Key: self.Key(), Field: name, Value: value, Over: r.PostFormValue("over." + name)})
+		}
+	}
+	return facts
 }
 
 // typedScale reads the form of the known points; says is what is wrong.
@@ -193,6 +200,14 @@ func (s *Site) writeTrace(w http.ResponseWriter, r *http.Request, f *store.Folde
 	return entries[len(entries)-1].ID, nil
 }
 
+// tracedOver says where a traced outline comes from, and how far off it may be.
+func tracedOver(x record.Tracing) string {
+	if x.Off.Known {
+		return "traced over " + x.Name + ", within " + x.Off.Text()
+	}
+	return "traced over " + x.Name
+}
+
 // traceOutline writes an outline that was drawn or typed: a new subject, or
 // what was changed of one.
 func (s *Site) traceOutline(w http.ResponseWriter, r *http.Request) error {
@@ -215,10 +230,6 @@ func (s *Site) traceOutline(w http.ResponseWriter, r *http.Request) error {
 	if len(wrong) > 0 {
 		return again(refusal(len(wrong)))
 	}
-	origin := "traced over " + x.Name
-	if x.Off.Known {
-		origin += ", within " + x.Off.Text()
-	}
 	self, facts, of := edit, changes(r, k, typed, values), v.correcting(edit)
 	switch {
 	case edit == "":
@@ -234,7 +245,7 @@ func (s *Site) traceOutline(w http.ResponseWriter, r *http.Request) error {
 	for i := range facts {
 		facts[i].Kind, facts[i].Key = self.Kind(), self.Key()
 	}
-	last, err := s.writeTrace(w, r, f, facts, of, how, origin)
+	last, err := s.writeTrace(w, r, f, facts, of, how, tracedOver(x))
 	if errors.Is(err, store.ErrRefused) {
 		return again(whyRefused(err))
 	}
