@@ -173,7 +173,7 @@ func overCard(a, drawn *deck.Arrangement) string {
 		text = fmt.Sprintf("outside, above the water, from %d", outside)
 	}
 	way := worstWay(*worst)
-	text += fmt.Sprintf(" of %d lines and eyes; by up to %s", len(a.Result.Lines)+len(a.Result.Points), beyondEdge(*way))
+	text += fmt.Sprintf(" of %d lines and eyes; %s", len(a.Result.Lines)+len(a.Result.Points), overBy(*way))
 	if _, _, other := overOf(drawn); drawn != a && other != nil {
 		theirs := worstWay(*other)
 		text += against(theirs.By, way.By, math.Max(way.Error, theirs.Error))
