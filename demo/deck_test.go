@@ -1,12 +1,14 @@
 package demo
 
 import (
+	"encoding/json"
 	"slices"
 	"strings"
 	"testing"
 
 	"dogshore/desk/deck"
 	"dogshore/record"
+	"dogshore/review"
 	"dogshore/rope"
 )
 
@@ -68,6 +70,14 @@ func TestFaultsOfTheFirstArrangement(t *testing.T) {
 			t.Errorf("%s is clipped all the way on the cleats", x.Name)
 		}
 	}
+	for _, f := range second.Findings {
+		if f.Sort != deck.Unknown {
+			t.Errorf("the second arrangement does not cure: %s: %s", f.Sort, f.Says)
+		}
+	}
+	if !finds(second, deck.Unknown, "eye beside the companionway", "one figure") || len(second.Findings) != 1 {
+		t.Errorf("one figure is left for the yard to tell, not %d", len(second.Findings))
+	}
 	bare := func(a deck.Arrangement) (m float64) {
 		for _, x := range a.Tasks {
 			for _, g := range x.Walked.Gaps {
@@ -121,5 +131,73 @@ func TestPreventersOfTheCatamaran(t *testing.T) {
 		if l.Settles.Tension.Least <= 0 || l.Stops.Tension.Most <= l.Settles.Tension.Most {
 			t.Errorf("%s: slowly %+v, at once %+v", l.Preventer, l.Settles.Tension, l.Stops.Tension)
 		}
+	}
+}
+
+// The review's JSON carries the deck: each arrangement with its lines, tasks,
+// fittings, preventers and findings, every figure that a finding has, and what
+// differs between the arrangements.
+func TestJSONCarriesTheDeck(t *testing.T) {
+	v := reviewed(t, Full)
+	out, err := review.JSON(v)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var d struct {
+		Deck struct {
+			Arrangements []struct {
+				Name       string
+				Lines      []struct{ Figures, Legs []any }
+				Tasks      []struct{ Figures []any }
+				Anchors    []struct{ Figures []any }
+				Preventers []struct{ Figures []any }
+				Findings   []struct {
+					Says    string
+					Figures []any
+				}
+				Rules []any
+			}
+			Compared []struct {
+				Rows []struct{ Differs bool }
+			}
+			Cautions []string
+		}
+	}
+	if err := json.Unmarshal(out, &d); err != nil {
+		t.Fatal(err)
+	}
+	if len(d.Deck.Arrangements) != len(v.Deck.Arrangements) || len(d.Deck.Compared) != 4 {
+		t.Fatalf("%d arrangements, %d comparisons", len(d.Deck.Arrangements), len(d.Deck.Compared))
+	}
+	for i, a := range d.Deck.Arrangements {
+		want := v.Deck.Arrangements[i]
+		if len(a.Lines) != len(want.Lines) || len(a.Tasks) != len(want.Tasks) || len(a.Anchors) != len(want.Anchors) || len(a.Findings) != len(want.Findings) || len(a.Rules) != len(want.Rules) {
+			t.Errorf("%s: %d lines, %d tasks, %d fittings, %d findings", a.Name, len(a.Lines), len(a.Tasks), len(a.Anchors), len(a.Findings))
+		}
+		for _, l := range a.Lines {
+			if len(l.Figures) < 5 || len(l.Legs) < 2 {
+				t.Errorf("%s: a line with %d figures and %d legs", a.Name, len(l.Figures), len(l.Legs))
+			}
+		}
+	}
+	differs, not := 0, 0
+	for _, c := range d.Deck.Compared {
+		for _, r := range c.Rows {
+			if r.Differs {
+				differs++
+			} else {
+				not++
+			}
+		}
+	}
+	if differs == 0 || not == 0 {
+		t.Errorf("%d figures differ, of %d no difference can be told", differs, not)
+	}
+	seen := map[string]bool{}
+	for _, c := range d.Deck.Cautions {
+		if seen[c] {
+			t.Errorf("twice: %s", c)
+		}
+		seen[c] = true
 	}
 }

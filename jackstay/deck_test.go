@@ -296,3 +296,15 @@ func TestRemarksSayWhatTheSheetFound(t *testing.T) {
 		t.Error("what can be told")
 	}
 }
+
+// Which way round an outline is drawn makes no difference to what is bare.
+func TestBareDeckEitherWayRound(t *testing.T) {
+	c := catamaran()
+	a := deck(t, c)
+	c.Outline = slices.Clone(c.Outline)
+	slices.Reverse(c.Outline)
+	b := deck(t, c)
+	if a.Bare <= 0 || math.Abs(a.Bare-b.Bare) > 1e-9*a.Bare || math.Abs(a.Deck-b.Deck) > 1e-9*a.Deck {
+		t.Errorf("bare %g of %g m2 one way round, %g of %g the other", a.Bare, a.Deck, b.Bare, b.Deck)
+	}
+}

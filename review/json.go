@@ -40,6 +40,7 @@ type document struct {
 	Begin  []string        `json:"enter_first"`
 	Doubts []journal.Doubt `json:"doubts"`
 	Stands []jsonStand     `json:"order_at_stands"`
+	Deck   *jsonDeck       `json:"deck,omitempty"`
 }
 
 type jsonBuild struct {
@@ -153,7 +154,7 @@ func (v Review) document() document {
 		Format: Format, Date: v.Day, Level: v.Level, Facts: list(v.Facts), More: v.First.More, Later: v.First.Later,
 		Build: jsonBuild{v.Build.Name, v.Build.HullNumber, v.Build.Notice},
 		Acts:  []jsonAct{}, Asks: []jsonAsk{}, Ruled: []jsonRuled{}, Walk: []jsonStop{}, Letter: []jsonLine{},
-		Begin: list(v.Begin), Doubts: list(v.Doubts), Next: v.jsonNext(v.Visit.Next), Since: v.jsonSince(), Stands: v.jsonStands(),
+		Begin: list(v.Begin), Doubts: list(v.Doubts), Next: v.jsonNext(v.Visit.Next), Since: v.jsonSince(), Stands: v.jsonStands(), Deck: v.jsonDeck(),
 	}
 	if v.Known != journal.Now {
 		d.Known = v.Known

@@ -24,7 +24,7 @@ func TestDocumentedFields(t *testing.T) {
 		t.Fatal(err)
 	}
 	documented := map[string]bool{}
-	for _, m := range regexp.MustCompile("(?m)^\\| `([a-z_.\\[\\]]+)` \\|").FindAllSubmatch(text, -1) {
+	for _, m := range regexp.MustCompile("(?m)^\\| `([a-z0-9_.\\[\\]]+)` \\|").FindAllSubmatch(text, -1) {
 		documented[string(m[1])] = true
 	}
 	var have []string
@@ -66,7 +66,7 @@ func paths(t reflect.Type, at string, out *[]string) {
 		if at == "" && (!inner || elem.Kind() == reflect.Struct && f.Type.Kind() == reflect.Slice) || !inner {
 			*out = append(*out, here)
 		}
-		if at == "" && (here == "next_visit" || here == "since_last_visit") {
+		if at == "" && (here == "next_visit" || here == "since_last_visit" || here == "deck") {
 			*out = append(*out, here)
 		}
 		if inner {

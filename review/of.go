@@ -143,6 +143,18 @@ func (v *Review) name(r *journal.Record) {
 	for _, o := range v.Plan.Forecast.Stands {
 		put(o.Stand)
 	}
+	for _, a := range v.Deck.Arrangements {
+		put(a.Point, a.Option)
+		for _, f := range a.Findings {
+			put(f.Of)
+		}
+		for _, x := range a.Anchors {
+			put(x.Self)
+		}
+		for _, x := range a.Figures {
+			put(x.Of)
+		}
+	}
 }
 
 // doubts gathers what makes no sense: of the fold, and of the plan.

@@ -20,7 +20,7 @@ const (
 )
 
 var cautions = map[Caution]string{
-	CautionEstimate: "An estimate, for planning and for questions to the yard. It does not approve any anchor, line or preventer for carrying a life; the designer or a licensed engineer decides.",
+	CautionEstimate: "An estimate, for planning and for questions to the yard. It approves no anchorage, line or preventer for carrying a life; the designer or a licensed engineer decides.",
 	CautionDragged:  "Held by the line is not out of danger: whoever hangs in the water is dragged. Shorten the leg, move the line inboard, or end it farther forward.",
 	CautionHooks:    "Tether hooks have opened at about 1.3 to 1.6 kN when pulled sideways over an edge. Clear or cover every fitting that the line can be dragged onto.",
 	CautionAssumed:  "Some values were assumed, not measured; each is listed.",

@@ -12,7 +12,11 @@ import (
 // is not known it is the load alone, without a share. It unfolds to bolts,
 // bearing, punching and core where these have workings.
 func (w *AnchorWorkings) Used(p ChainPart) figure.Figure {
-	load := worked("F", "load on "+p.Says+", by "+p.Under, p.Unit, p.Load, "", byGroup)
+	says := "load on " + p.Says
+	if p.Under != "" {
+		says += ", by " + p.Under
+	}
+	load := worked("F", says, p.Unit, p.Load, "", byGroup)
 	load.Text = partText(p.Load, p.Unit)
 	if deep, ok := w.deep(p); ok {
 		load.Of = []figure.Figure{deep}

@@ -192,10 +192,7 @@ func (f Finding) thing() string {
 func (d *reading) why(a *Arrangement, of []Finding) []figure.Figure {
 	var out []figure.Figure
 	for _, f := range of {
-		out = append(out, f.Figures...)
-		if len(f.Figures) == 0 {
-			out = append(out, figure.Figure{Says: string(f.Sort), Text: f.Says, Source: source.Source{How: source.Derived}})
-		}
+		out = append(out, figure.Figure{Says: string(f.Sort), Text: f.Says, Source: source.Source{How: source.Derived}, Of: f.Figures})
 	}
 	const most = 6
 	if len(out) > most {

@@ -17,7 +17,7 @@ func (d *reading) settled(a *Arrangement, p *plan.Point) []string {
 	byStep := map[record.Ref]int{}
 	var order []record.Ref
 	for _, x := range a.Anchors {
-		if x.Option != a.Option || !demands(x) && x.Result.Verdict != rope.NotKnown {
+		if x.Option != a.Option || x.Before == "" && !demands(x) && x.Result.Verdict != rope.NotKnown {
 			continue
 		}
 		if byStep[x.Before] == 0 {
@@ -27,7 +27,7 @@ func (d *reading) settled(a *Arrangement, p *plan.Point) []string {
 	}
 	var out []string
 	for _, step := range order {
-		says := fmt.Sprintf("%s, if it is chosen: what lies under %s must be settled", a.Name, desk.Count(byStep[step], "fitting"))
+		says := fmt.Sprintf("%s, if it is chosen: what lies under %s must be settled and in", a.Name, desk.Count(byStep[step], "fitting"))
 		if step == "" {
 			says += "; nobody has said before which step"
 		} else {

@@ -118,11 +118,18 @@ func (w *workings) lines() {
 	}
 }
 
-// sides are the figures of what passes over the edges.
+// sides are the figures of what passes over the edges, of legs of one length
+// once.
 func (w *workings) sides(sides []jackstay.Side) []figure.Figure {
+	type at struct {
+		edge string
+		leg  float64
+	}
+	seen := map[at]bool{}
 	var out []figure.Figure
 	for _, s := range sides {
-		if rank(s.Class) > 0 {
+		if k := (at{s.Edge, s.Leg}); rank(s.Class) > 0 && !seen[k] {
+			seen[k] = true
 			out = append(out, w.over(s)...)
 		}
 	}

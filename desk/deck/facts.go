@@ -2,6 +2,7 @@ package deck
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"dogshore/desk"
@@ -82,7 +83,10 @@ func (d *reading) factIslands(a *Arrangement) {
 	for _, island := range r.Islands {
 		var names []string
 		for _, n := range island {
-			names = append(names, d.thing(n))
+			name, _, _ := strings.Cut(n, ", ") // the pieces of a line hang together, or the gap tells
+			if name = d.name(record.Ref(name)); !slices.Contains(names, name) {
+				names = append(names, name)
+			}
 		}
 		parts = append(parts, pairs(names))
 	}

@@ -19,6 +19,9 @@ func (d *reading) findAnchors(a *Arrangement) {
 		switch x.Result.Verdict {
 		case rope.MeetsNot:
 			f.Sort, f.Says = Weak, " does not meet the figures entered: "+weakest(x.Result)+"."
+			if len(x.Result.Missing) > 0 {
+				f.Says += " Besides, nobody has said: " + list(x.Result.Missing) + "."
+			}
 		case rope.NotKnown:
 			f.Sort, f.Says = Unknown, ": nothing can be said of what it holds. It would need: "+list(x.Result.Missing)+"."
 			if len(x.Result.Missing) == 1 {

@@ -67,7 +67,7 @@ func (d *reading) part(p gybe.Part) string {
 	case ref.Kind() == "fitting":
 		return d.name(ref)
 	case ref.Kind() == "turn":
-		return "its end, a " + p.Sort
+		return "its end (a " + p.Sort + ")"
 	case p.Sort == "bending" || p.Sort == "compression":
 		return "the boom in " + p.Sort
 	}

@@ -3,6 +3,7 @@ package deck
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"dogshore/figure"
 	"dogshore/jackstay"
@@ -35,7 +36,7 @@ func (d *reading) leg(a *Arrangement, l *jackstay.LineResult, t jackstay.Tether,
 	}
 	out := Leg{Line: record.Ref(l.ID), Tether: record.Ref(t.ID), Leg: leg, Hook: k + 1, Hooks: len(t.Legs), Class: jackstay.Aboard}
 	out.Far, out.Error = l.Reaches[i].Farthest(&a.Case.Lines[at])
-	out.Says = fmt.Sprintf("%s on the %s leg of %s: the ring comes %.1f m from the line (within %.1f m)", d.name(out.Line), metres(leg), d.name(out.Tether), out.Far, tenthUp(out.Error-0.02))
+	out.Says = fmt.Sprintf("the ring comes %.1f m from the line (within %.1f m)", out.Far, tenthUp(out.Error-0.02))
 	if f, err := d.w.deck.Reach(l.ID, t.ID, leg); d.w.deck != nil && err == nil {
 		out.Figures = []figure.Figure{f}
 	}
@@ -43,7 +44,6 @@ func (d *reading) leg(a *Arrangement, l *jackstay.LineResult, t jackstay.Tether,
 		out.Class, out.Edge = worst.Class, record.Ref(worst.Edge)
 		if rank(worst.Class) > 0 {
 			out.Says += ", " + d.goes(a, *worst)
-			out.Figures = append(out.Figures, d.w.over(*worst)...)
 		}
 	}
 	if rank(out.Class) == 0 {
@@ -67,4 +67,41 @@ func worstSide(sides []jackstay.Side, tether string, leg float64) *jackstay.Side
 		}
 	}
 	return worst
+}
+
+// LegLines says in words where each leg lets the ring come, once for both sides
+// and for all tethers of which the same is true.
+func (a *Arrangement) LegLines(name func(record.Ref) string) []string {
+	type group struct {
+		of      Leg
+		tethers []string
+		alike   bool
+	}
+	var groups []group
+next:
+	for _, l := range a.Legs {
+		for i := range groups {
+			g := &groups[i]
+			same := g.of.Line == l.Line && g.of.Says == l.Says
+			image := g.of.Line != l.Line && otherSide(name(g.of.Line)) == name(l.Line) && otherSide(g.of.Says) == l.Says
+			if g.of.Leg != l.Leg || !same && !image {
+				continue
+			}
+			g.alike = g.alike || image
+			if t := name(l.Tether); !slices.Contains(g.tethers, t) {
+				g.tethers = append(g.tethers, t)
+			}
+			continue next
+		}
+		groups = append(groups, group{l, []string{name(l.Tether)}, false})
+	}
+	var out []string
+	for _, g := range groups {
+		line := name(g.of.Line)
+		if g.alike {
+			line = alike(line, line)
+		}
+		out = append(out, fmt.Sprintf("%s, on the %s leg of %s: %s", line, metres(g.of.Leg), strings.Join(g.tethers, " and "), g.of.Says))
+	}
+	return out
 }

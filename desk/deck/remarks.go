@@ -3,6 +3,7 @@ package deck
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"dogshore/figure"
 	"dogshore/jackstay"
@@ -38,6 +39,9 @@ func (d *reading) remark(a *Arrangement, of record.Ref, r jackstay.Remark) {
 		}
 		return fmt.Sprintf("%.2f m", v)
 	}
+	if strings.HasPrefix(r.Change, "hook ") {
+		r.Change = "the " + r.Change
+	}
 	told := string(r.Told)
 	switch {
 	case r.Told == jackstay.First:
@@ -64,20 +68,25 @@ func (d *reading) remarkSides(a *Arrangement, l *jackstay.LineResult) {
 			}
 		}
 	}
-	far, under := false, false
-	for _, s := range l.Sides {
+	var far, under *jackstay.Side
+	for i := range l.Sides {
+		s := &l.Sides[i]
 		if rank(s.Class) == 0 {
 			continue
 		}
-		p := passing(s)
-		if !far && math.Abs(y) > 0.1 && y*p.At.Y < 0 && math.Abs(p.At.Y) > 0.3 {
-			far = true
-			a.remarked(of, "a line lets one over the far side too", fmt.Sprintf("%s lies on the other side, and still: %s.", d.name(of), d.goes(a, s)), d.w.over(s)...)
+		p := passing(*s)
+		if math.Abs(y) > 0.1 && y*p.At.Y < 0 && math.Abs(p.At.Y) > 0.3 && (far == nil || greatest(p.By) > greatest(passing(*far).By)) {
+			far = s
 		}
-		if !under && s.Under != nil && s.Over != nil && greatest(s.Under.By) > greatest(s.Over.By)+0.05 && rank(s.Under.Class) > 0 {
-			under = true
-			a.remarked(of, "through under the lower wire one goes farther than over the rail", fmt.Sprintf("%s, on the %s leg at %s: under the wire there is %.1f m of tether left over, over the rail %.1f m.", d.name(of), metres(s.Leg), d.name(record.Ref(s.Edge)), greatest(s.Under.By), greatest(s.Over.By)), d.w.over(s)...)
+		if s.Under != nil && s.Over != nil && greatest(s.Under.By) > greatest(s.Over.By)+0.05 && rank(s.Under.Class) > 0 && (under == nil || greatest(s.Under.By) > greatest(under.Under.By)) {
+			under = s
 		}
+	}
+	if far != nil {
+		a.remarked(of, "a line lets one over the far side too", fmt.Sprintf("%s lies on the other side, and still: %s.", d.name(of), d.goes(a, *far)), d.w.over(*far)...)
+	}
+	if under != nil {
+		a.remarked(of, "through under the lower wire one goes farther than over the rail", fmt.Sprintf("%s, on the %s leg at %s: under the wire there is %.1f m of tether left over, over the rail %.1f m.", d.name(of), metres(under.Leg), d.name(record.Ref(under.Edge)), greatest(under.Under.By), greatest(under.Over.By)), d.w.over(*under)...)
 	}
 }
 

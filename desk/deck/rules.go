@@ -2,6 +2,7 @@ package deck
 
 import (
 	"fmt"
+	"math"
 
 	"dogshore/figure"
 	"dogshore/jackstay"
@@ -95,6 +96,11 @@ func (d *reading) findRules(a *Arrangement) {
 	for _, r := range a.Rules {
 		if r.Kept == jackstay.NotMet {
 			entered := inUnit(*r.Value, r.Unit)
+			for _, asked := range []*float64{r.AtLeast, r.AtMost} {
+				if asked != nil && inUnit(*asked, r.Unit) == entered || asked != nil && math.Abs(*r.Value-*asked) < 0.001*math.Abs(*asked) {
+					entered = fmt.Sprintf("%.6g %s, asked for %.6g %s", *r.Value, r.Unit, *asked, r.Unit)
+				}
+			}
 			a.add(Finding{Sort: RuleNot, Says: fmt.Sprintf("%s, edition %s: %s; entered is %s.", Where(r), r.Edition, r.Says, entered), Caution: rope.CautionEstimate.Text(),
 				Figures: []figure.Figure{{Says: "the worst that is entered for: " + r.Says, Value: *r.Value, Unit: r.Unit, Text: entered, Source: r.Source}}})
 		}
