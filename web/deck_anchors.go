@@ -50,7 +50,7 @@ func (p *deckPart) used(margin float64) {
 		return
 	}
 	p.Used = fmt.Sprintf("%.0f %%", 100/margin)
-	p.Bar = math.Min(1/margin, barFull) * 100 / barFull
+	p.Bar = math.Round(math.Min(1/margin, barFull) * 100 / barFull)
 }
 
 func (v *view) deckAnchors(x *deck.Arrangement) []deckAnchor {

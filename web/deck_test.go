@@ -39,7 +39,7 @@ func TestDeckPage(t *testing.T) {
 	f := deckBuild(t)
 	b := visit(t, f)
 	page := b.get("/deck").Body.String()
-	for _, says := range []string{"Lines on deck", "After a fall", "Go to the bow", "Offshore Special Regulations", "does not approve any anchor", `name="at.fitting/after"`} {
+	for _, says := range []string{"Lines on deck", "After a fall", "Go to the bow", "Offshore Special Regulations", "approves no anchorage", `name="at.fitting/after"`} {
 		if !strings.Contains(strings.ToLower(page), strings.ToLower(says)) {
 			t.Errorf("the page does not say %q", says)
 		}
