@@ -61,7 +61,7 @@ const (
 	deckFoot   = 9
 	deckUpFoot = 15
 	deckAir    = 0.4
-	deckBeyond = 1.4 // with gear: of what lies outside the deck, so much is in sight
+	deckBeyond = 1.0 // with gear: of what lies outside the deck, so much is in sight
 )
 
 // deckPen draws one arrangement.

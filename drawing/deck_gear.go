@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"dogshore/desk/deck"
 	"dogshore/internal/draw"
@@ -25,7 +26,7 @@ func (t deckPen) hung(of string) []record.Ref {
 	out := []record.Ref{record.Ref(of)}
 	for _, task := range t.x.Tasks {
 		for _, part := range task.Walked.Parts {
-			if part.On == of && !slices.Contains(out, task.Self) {
+			if line, _, _ := strings.Cut(part.On, ", "); line == of && !slices.Contains(out, task.Self) { // a piece of it counts
 				out = append(out, task.Self)
 			}
 		}

@@ -164,7 +164,7 @@ func greatest(a deck.Anchor) float64 {
 	return most
 }
 
-var requestEdges = []float64{left, 16, 62, 75, 88, 99, 110, 123}
+var requestEdges = []float64{left, 16, 60, 72, 84, 95, 106, 122}
 
 // requestTable writes rows until the page is full, and returns what is left.
 func (g *page) requestTable(rows []requestRow) []requestRow {

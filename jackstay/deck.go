@@ -74,7 +74,12 @@ func (s *setup) bare(r *Result) {
 		sp := spanReady{a: p.At.vec(), b: p.At.vec(), flat: vec{1, 0, 0}, side: vec{0, 1, 0}}
 		covers = append(covers, sp.ellipse(0, 0, longest))
 	}
-	outline := plane.Region{turned(s.c.Outline)}
+	ring := s.c.Outline
+	if plane.Area(ring) < 0 { // drawn the other way round it would be a hole
+		ring = slices.Clone(ring)
+		slices.Reverse(ring)
+	}
+	outline := plane.Region{ring}
 	left := outline
 	if len(covers) > 0 {
 		all, err := plane.Union(covers...)
@@ -87,17 +92,6 @@ func (s *setup) bare(r *Result) {
 		}
 	}
 	r.Bare, r.Deck = max(left.Area(), -left.Area()), max(outline.Area(), -outline.Area())
-}
-
-// turned is an outline run counter-clockwise: a region takes rings that run the
-// other way for holes, and a plan is traced either way.
-func turned(outline []plane.Point) []plane.Point {
-	if plane.Area(outline) >= 0 {
-		return outline
-	}
-	out := slices.Clone(outline)
-	slices.Reverse(out)
-	return out
 }
 
 // point works one clip point: the load of a fall, and who goes over the side.

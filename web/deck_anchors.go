@@ -17,6 +17,7 @@ import (
 // asked of the laminate before which step.
 type deckAnchor struct {
 	Of     Named
+	Also   []Named // of which all this is true as well
 	State  string
 	Grave  bool
 	Sees   []deckFact // each load, as it is held against it
@@ -49,7 +50,7 @@ func (p *deckPart) used(margin float64) {
 		return
 	}
 	p.Used = fmt.Sprintf("%.0f %%", 100/margin)
-	p.Bar = math.Min(1/margin, barFull) * 100 / barFull
+	p.Bar = math.Round(math.Min(1/margin, barFull) * 100 / barFull)
 }
 
 func (v *view) deckAnchors(x *deck.Arrangement) []deckAnchor {
@@ -82,9 +83,18 @@ func (v *view) deckAnchors(x *deck.Arrangement) []deckAnchor {
 		if a.Before != "" {
 			one.Before = v.stepNamed(a.Before)
 		}
+		if i := slices.IndexFunc(out, func(o deckAnchor) bool { return o.alike() == one.alike() }); i >= 0 {
+			out[i].Also = append(out[i].Also, one.Of)
+			continue
+		}
 		out = append(out, one)
 	}
 	return out
+}
+
+// alike is what fittings that are each other's mirror image have in common.
+func (a deckAnchor) alike() string {
+	return sideless(fmt.Sprint(a.Of.Name, a.State, a.Sees, a.Parts, a.Asks, a.Before))
 }
 
 // anchorState is the verdict on a fitting with its weakest part.

@@ -103,14 +103,10 @@ func (v *view) cardFacts(a, drawn *deck.Arrangement) []deckFact {
 		put("on the way", text)
 	}
 	for _, g := range a.Gybe {
-		put("preventer", leadCard(g))
+		put("preventer", v.leadCard(g))
 	}
-	if n := found(a, deck.Weak, deck.Unheld); n > 0 {
-		put("over what is entered", count(n, "part", "parts"))
-	}
-	if n := found(a, deck.Snag, deck.Crossed, deck.Swept); n > 0 {
-		put("catches, in the way, swept", count(n, "finding", "findings"))
-	}
+	put("over what is entered", foundText(found(a, deck.Weak, deck.Unheld)))
+	put("catches, in the way, swept", foundText(found(a, deck.Snag, deck.Crossed, deck.Swept)))
 	if a.Result.Deck > 0 {
 		put("deck that no ring reaches", fmt.Sprintf("%.0f of %.0f m²", a.Result.Bare, a.Result.Deck))
 	}
@@ -145,6 +141,13 @@ func workText(q unit.Quantity) string {
 	return fmt.Sprintf("%.3g working days", q.SI)
 }
 
+func foundText(n int) string {
+	if n == 0 {
+		return "none found"
+	}
+	return count(n, "finding", "findings")
+}
+
 func found(a *deck.Arrangement, sorts ...deck.Sort) (n int) {
 	for _, f := range a.Findings {
 		for _, s := range sorts {
@@ -169,11 +172,13 @@ func overCard(a, drawn *deck.Arrangement) string {
 		text = fmt.Sprintf("in the water from %d, outside from %d", water, outside)
 	case water > 0:
 		text = fmt.Sprintf("in the water from %d", water)
+	case worst.Class == jackstay.ClassAOrB:
+		text = fmt.Sprintf("may hang outside from %d", outside)
 	default:
 		text = fmt.Sprintf("outside, above the water, from %d", outside)
 	}
 	way := worstWay(*worst)
-	text += fmt.Sprintf(" of %d lines and eyes; by up to %s", len(a.Result.Lines)+len(a.Result.Points), beyondEdge(*way))
+	text += fmt.Sprintf(" of %d lines and eyes; %s", len(a.Result.Lines)+len(a.Result.Points), overBy(*way))
 	if _, _, other := overOf(drawn); drawn != a && other != nil {
 		theirs := worstWay(*other)
 		text += against(theirs.By, way.By, math.Max(way.Error, theirs.Error))
@@ -238,8 +243,8 @@ func tensionOf(a *deck.Arrangement) (b jackstay.Band, ok bool) {
 }
 
 // leadCard is what the preventers of a boom see at most, and how they stand.
-func leadCard(g deck.Gybe) string {
-	low, high, verdict := math.Inf(1), 0.0, rope.Meets
+func (v *view) leadCard(g deck.Gybe) string {
+	low, high, state := math.Inf(1), 0.0, string(rope.Meets)
 	for _, l := range g.Result.Leads {
 		for _, x := range []gybe.Answer{l.Settles, l.Stops} {
 			if x.Outcome != gybe.Holds {
@@ -248,8 +253,8 @@ func leadCard(g deck.Gybe) string {
 			low, high = min(low, x.Tension.Least), max(high, x.Tension.Most)
 		}
 		if l.Verdict != rope.Meets {
-			verdict = l.Verdict
+			state = v.leadState(l)
 		}
 	}
-	return fmt.Sprintf("%s in the line; %s", span(low/1000, high/1000, "kN"), verdict)
+	return fmt.Sprintf("%s in the line; %s", span(low/1000, high/1000, "kN"), state)
 }

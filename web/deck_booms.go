@@ -2,6 +2,7 @@ package web
 
 import (
 	"fmt"
+	"slices"
 
 	"dogshore/desk"
 	"dogshore/desk/deck"
@@ -14,9 +15,11 @@ import (
 // deckBoom is a boom with its preventers.
 type deckBoom struct {
 	Of    Named
-	Facts []deckFact  // its sail, the mainsheet
-	Said  []deck.Said // let go without a preventer, its end in the water
+	Facts []deckFact // its sail, the mainsheet
+	Said  []string   // let go without a preventer, its end in the water
 	Leads []deckLead
+
+	Figures []figure.Figure
 }
 
 // deckLead is one preventer on one side.
@@ -36,9 +39,12 @@ type deckLead struct {
 func (v *view) deckBooms(x *deck.Arrangement) []deckBoom {
 	var out []deckBoom
 	for _, g := range x.Gybe {
-		b := deckBoom{Of: v.Ref(g.Boom.Self), Facts: boomFacts(g.Result), Said: saidOf(x.Facts, g.Boom.Self)}
+		b := deckBoom{Of: v.Ref(g.Boom.Self), Facts: boomFacts(g.Result), Figures: x.Of(g.Boom.Self)}
+		for _, s := range saidOf(x.Facts, g.Boom.Self) {
+			b.Said = append(b.Said, s.Says)
+		}
 		for _, l := range g.Result.Leads {
-			lead := deckLead{Of: v.Ref(record.Ref(l.Preventer)), Side: string(l.Side), State: string(l.Verdict), Grave: l.Verdict == rope.MeetsNot, Facts: leadFacts(l), Says: l.Says}
+			lead := deckLead{Of: v.Ref(record.Ref(l.Preventer)), Side: string(l.Side), State: v.leadState(l), Grave: l.Verdict == rope.MeetsNot, Facts: v.leadFacts(l), Says: l.Says}
 			for _, p := range l.Parts {
 				lead.Parts = append(lead.Parts, v.leadPart(p))
 			}
@@ -55,6 +61,21 @@ func (v *view) deckBooms(x *deck.Arrangement) []deckBoom {
 		out = append(out, b)
 	}
 	return out
+}
+
+// leadState is the gravest word on a preventer: that it does not hold, that a
+// part is over its rating, or that its lead comes foul of something.
+func (v *view) leadState(l gybe.Lead) string {
+	for _, x := range []gybe.Answer{l.Settles, l.Stops} {
+		if x.Outcome != gybe.Holds {
+			return string(x.Outcome)
+		}
+	}
+	over := slices.ContainsFunc(l.Parts, func(p gybe.Part) bool { return p.Verdict == rope.MeetsNot })
+	if !over && len(l.Fouls) > 0 {
+		return "comes foul of " + v.nameOr(l.Fouls[0].Obstacle)
+	}
+	return string(l.Verdict)
 }
 
 // boomFacts say what the boom does by itself.

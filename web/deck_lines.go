@@ -1,6 +1,7 @@
 package web
 
 import (
+	"fmt"
 	"slices"
 
 	"dogshore/desk/deck"
@@ -13,6 +14,7 @@ import (
 type deckLine struct {
 	Number  int
 	Of      Named
+	Also    []Named // of which all this is true as well
 	State   string
 	Grave   bool
 	Length  string
@@ -71,7 +73,32 @@ func (v *view) deckLines(x *deck.Arrangement, picks []deckPick) []deckLine {
 			Holds: []deckHold{{Of: v.Ref(record.Ref(e.ID)), Load: bandKN(e.Arrest), How: "a fall", Needed: kN(e.Needed), Verdict: string(e.Verdict), Grave: e.Verdict == jackstay.MeetsNot}},
 		})
 	}
+	return alikeLines(out)
+}
+
+// alikeLines makes one of lines and eyes that are each other's mirror image.
+func alikeLines(all []deckLine) []deckLine {
+	var out []deckLine
+	for _, l := range all {
+		key := l.alike()
+		if i := slices.IndexFunc(out, func(o deckLine) bool { return o.alike() == key }); i >= 0 {
+			out[i].Also = append(out[i].Also, l.Of)
+			continue
+		}
+		out = append(out, l)
+	}
 	return out
+}
+
+func (l deckLine) alike() string {
+	text := fmt.Sprint(l.Of.Name, l.State, l.Length)
+	for _, s := range l.Sides {
+		text += fmt.Sprint(s.Edge.Name, s.Leg, s.Class, s.Under, s.Over)
+	}
+	for _, h := range l.Holds {
+		text += fmt.Sprint(h.Of.Name, h.Load, h.How, h.Needed, h.Verdict)
+	}
+	return sideless(text)
 }
 
 // refOr is a subject as a link, or a name alone where it is none.

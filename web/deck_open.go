@@ -17,6 +17,7 @@ type deckOpen struct {
 	Sort   deck.Sort
 	Title  string
 	Grave  bool
+	Top    bool   // it is among the gravest, and stands unfolded
 	Means  string // what it can come to
 	Ask    string // what to do, or to ask
 	Before string // the step before which something must be in under what it speaks of
@@ -71,10 +72,12 @@ func (v *view) deckOpen(x *deck.Arrangement) []deckOpen {
 func worstOf(all []deckOpen) []deckOpen {
 	var out []deckOpen
 	water := false
-	for _, o := range all {
+	for i := range all {
+		o := &all[i]
 		water = water || o.Sort == deck.Dragged
 		if len(out) < worstShown && !(water && o.Sort == deck.OverSide) {
-			out = append(out, o)
+			o.Top = true
+			out = append(out, *o)
 		}
 	}
 	return out

@@ -52,8 +52,8 @@ func (v *view) pick(x *deck.Arrangement, row drawing.DeckRow, show record.Ref) d
 	for _, g := range x.Gybe {
 		for _, l := range g.Result.Leads {
 			if l.Preventer == string(row.Of) {
-				p.State, p.Grave = string(l.Verdict), p.Grave || l.Verdict == rope.MeetsNot
-				p.Facts = append(p.Facts, leadFacts(l)...)
+				p.State, p.Grave = v.leadState(l), p.Grave || l.Verdict == rope.MeetsNot
+				p.Facts = append(p.Facts, v.leadFacts(l)...)
 			}
 		}
 	}
@@ -167,7 +167,7 @@ func abeam(y float64) string {
 }
 
 // leadFacts say what a preventer sees, in words where there is no equilibrium.
-func leadFacts(l gybe.Lead) []deckFact {
+func (v *view) leadFacts(l gybe.Lead) []deckFact {
 	out := []deckFact{
 		{Label: "boom out to " + string(l.Side) + ", set up at", Text: fmt.Sprintf("%.0f°", l.Set*180/math.Pi)},
 		aback("the wind coming slowly", l.Settles), aback("caught aback at once", l.Stops),
@@ -176,7 +176,7 @@ func leadFacts(l gybe.Lead) []deckFact {
 		out = append(out, aback("the boom’s end in the water", *l.Dipped))
 	}
 	if l.Weakest != "" {
-		text := l.Weakest
+		text := v.nameOr(l.Weakest)
 		if l.Margin > 0 {
 			text += fmt.Sprintf(": used to %.0f %% of what is entered, its factor taken off", 100/l.Margin)
 		}

@@ -59,7 +59,16 @@ func beyondEdge(p jackstay.Passing) string {
 	if by := most(p.By); by > 0 {
 		return fmt.Sprintf("%.1f m%s", by, err)
 	}
-	return fmt.Sprintf("stays %.1f m%s inboard", -most(p.By), err)
+	return fmt.Sprintf("stays %.1f m%s inboard", math.Abs(most(p.By)), err)
+}
+
+// overBy says how far over an edge, or how little short of it.
+func overBy(p jackstay.Passing) string {
+	err := math.Max(0.1, math.Ceil(10*p.Error)/10)
+	if by := most(p.By); by > 0 {
+		return fmt.Sprintf("by up to %.1f m ± %.1f", by, err)
+	}
+	return fmt.Sprintf("%.1f m ± %.1f short of it", math.Abs(most(p.By)), err)
 }
 
 // classWords say what a class means, beside its letter.
@@ -113,7 +122,7 @@ func (v *view) sideFact(sides []jackstay.Side) deckFact {
 		return deckFact{Label: "over the side", Text: "stays aboard at every edge within reach"}
 	}
 	way := worstWay(*s)
-	return deckFact{Label: "over the side", Text: fmt.Sprintf("%s: %s on the %s leg, by %s; ring %s", v.nameOr(s.Edge), classWords[s.Class], metres(s.Leg), beyondEdge(*way), ring(way.Ring))}
+	return deckFact{Label: "over the side", Text: fmt.Sprintf("%s: %s on the %s leg, %s; ring %s", v.nameOr(s.Edge), classWords[s.Class], metres(s.Leg), overBy(*way), ring(way.Ring))}
 }
 
 // lineFacts are the few figures of a line: what can be said while a hand holds
@@ -167,17 +176,27 @@ func fewOf(names []string, few int) string {
 	return strings.Join(names, "")
 }
 
-// nameOr is the name of a subject, or what it is called where it is none.
+// nameOr is the name of a subject, or what it is called where it is none; the
+// pieces of a line between its fixed points are told by number.
 func (v *view) nameOr(of string) string {
-	kind, rest, _ := strings.Cut(of, " ")
-	if ref := record.Ref(rest); rest != "" && v.rec.Has(ref) {
-		return kind + ": " + v.rec.Name(ref)
+	if kind, rest, ok := strings.Cut(of, " "); ok && v.rec.Has(record.Ref(rest)) {
+		return kind + ": " + v.rec.Name(record.Ref(rest))
 	}
-	if ref := record.Ref(of); v.rec.Has(ref) {
-		return v.rec.Name(ref)
+	line, piece, _ := strings.Cut(of, ", ")
+	if ref := record.Ref(line); v.rec.Has(ref) {
+		if piece != "" {
+			piece = ", " + piece
+		}
+		return v.rec.Name(ref) + piece
 	}
 	return of
 }
+
+// sideless is a text with its sides taken out: what port and starboard have
+// alike.
+func sideless(s string) string { return sides.Replace(strings.ToLower(s)) }
+
+var sides = strings.NewReplacer("starboard", "side", "port", "side")
 
 // assumedOf lists what nobody entered, and what could not be said.
 func (v *view) assumedOf(a *deck.Arrangement) Section {

@@ -71,7 +71,7 @@ func (v *view) handSays(l jackstay.LineResult) string {
 	if s == nil {
 		return text + "stays aboard."
 	}
-	return text + fmt.Sprintf("%s at %s by %s.", classWords[s.Class], v.nameOr(s.Edge), beyondEdge(*worstWay(*s)))
+	return text + fmt.Sprintf("%s at %s, %s.", classWords[s.Class], v.nameOr(s.Edge), overBy(*worstWay(*s)))
 }
 
 func (v *view) handLine(a deck.Arrangement, l jackstay.LineResult, sheet draw.View) handLine {
