@@ -4,7 +4,6 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
-	"fmt"
 	"io"
 	"path"
 	"runtime"
@@ -354,45 +353,4 @@ func (s *photoSorter) group() {
 		}
 		return a.Day < b.Day
 	})
-}
-
-// together is how many pictures are written in one go: when it is stopped in
-// between, the next intake of the same pictures goes on from there.
-const together = 40
-
-// Accept moves the pictures into the build's files, untouched, and writes
-// what was read of them, some at a time. tell is called after each; it may be
-// nil. When it fails or is stopped, what was written stays.
-func (p *PhotoReading) Accept(ctx context.Context, f Folder, today calendar.Day, tell func(done, all int)) (Accepted, error) {
-	w, err := p.begin(ctx, f, today)
-	if err != nil {
-		return Accepted{}, err
-	}
-	for from := 0; from < len(p.Reads); from += together {
-		some := p.Reads[from:min(from+together, len(p.Reads))]
-		for i, n := range some {
-			if err := p.keep(ctx, n.Self); err != nil {
-				return w.done, err
-			}
-			if tell != nil {
-				tell(from+i+1, len(p.Reads))
-			}
-		}
-		if err := w.write(ctx, entriesOf(some, f.Draft)); err != nil {
-			return w.done, err
-		}
-	}
-	return w.done, nil
-}
-
-func (p *PhotoReading) keep(ctx context.Context, self record.Ref) error {
-	l := p.photos[self]
-	file, err := l.Keep(ctx)
-	if err != nil {
-		return fmt.Errorf("keep %s: %w", l.Name, err)
-	}
-	if file.SHA256 != l.sha {
-		return fmt.Errorf("%s was changed after it was listed: hand it in once more", l.Name)
-	}
-	return nil
 }

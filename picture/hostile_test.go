@@ -104,3 +104,19 @@ func TestEndlessBoxes(t *testing.T) {
 		t.Errorf("a film of empty boxes: %v", err)
 	}
 }
+
+// The end of a JPEG is found wherever what cameras append has pushed it, also
+// across the pieces in which it is looked for; what has none is cut off.
+func TestEndOfAJPEG(t *testing.T) {
+	whole := made(t, "zone.jpg")
+	for _, behind := range []int{0, 1, 4094, 4095, 4096, 5000, 256<<10 - 2, 256<<10 - 1, 256 << 10, 256<<10 + 1, 600_000, 3 << 20} {
+		b := append(bytes.Clone(whole), make([]byte, behind)...)
+		if _, err := read(b); err != nil {
+			t.Errorf("with %d bytes behind it: %v", behind, err)
+		}
+		cut := append(bytes.Clone(whole[:len(whole)-1]), make([]byte, behind)...)
+		if _, err := read(cut); !errors.Is(err, ErrBroken) {
+			t.Errorf("without its end, with %d bytes behind it: %v", behind, err)
+		}
+	}
+}

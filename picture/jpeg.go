@@ -59,21 +59,34 @@ func (p *Picture) jpeg(r io.ReaderAt, size int64) error {
 // ended looks for the mark at the end of a JPEG's data, from byte at on. In
 // the data itself the mark can't stand.
 func ended(r io.ReaderAt, at, size int64) error {
-	eoi := []byte{0xff, 0xd9}
 	const piece = 256 << 10
-	buf := make([]byte, piece+1)
-	for tail := max(at, size-piece); ; tail = at { // the tail first: it is there in nearly all
-		for from := tail; from < size; from += piece {
-			n, err := r.ReadAt(buf[:min(piece+1, size-from)], from)
-			if bytes.Contains(buf[:n], eoi) {
-				return nil
-			}
-			if err != nil {
-				break
-			}
+	buf := make([]byte, 4<<10)
+	for _, tail := range []int64{4 << 10, piece, size} { // the last bytes first: it is there in nearly all
+		from := max(at, size-tail)
+		if tail > 4<<10 {
+			buf = make([]byte, piece+1)
 		}
-		if tail == at {
-			return broken("it is cut off: its end is missing")
+		if hasEnd(r, from, size, buf) {
+			return nil
+		}
+		if from == at {
+			break
 		}
 	}
+	return broken("it is cut off: its end is missing")
+}
+
+// hasEnd looks for the mark at the end of a JPEG from byte from on, through a
+// buffer that laps over by a byte.
+func hasEnd(r io.ReaderAt, from, size int64, buf []byte) bool {
+	for ; from < size; from += int64(len(buf) - 1) {
+		n, err := r.ReadAt(buf[:min(int64(len(buf)), size-from)], from)
+		if bytes.Contains(buf[:n], []byte{0xff, 0xd9}) {
+			return true
+		}
+		if err != nil {
+			return false
+		}
+	}
+	return false
 }

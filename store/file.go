@@ -10,6 +10,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"time"
 
 	"dogshore/record"
 )
@@ -101,4 +102,22 @@ func isSHA256(name string) bool {
 
 func notAFile(file record.File) error {
 	return fmt.Errorf("%q is no name of a file here: %w", file.SHA256, os.ErrNotExist)
+}
+
+// leftAfter is how long nothing was written to a half copied file for it to
+// be left behind by a program that was ended.
+const leftAfter = time.Hour
+
+// sweep throws away half copied files that nobody goes on with. What can't be
+// removed is in nobody's way.
+func (f *Folder) sweep() {
+	left, err := filepath.Glob(filepath.Join(f.dir, filesName, "part-*"))
+	if err != nil {
+		return
+	}
+	for _, path := range left {
+		if info, err := os.Stat(path); err == nil && info.Mode().IsRegular() && time.Since(info.ModTime()) > leftAfter {
+			_ = os.Remove(path) // the next start tries again
+		}
+	}
 }

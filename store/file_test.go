@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"dogshore/record"
 	"dogshore/store"
@@ -122,5 +123,35 @@ func TestExpungeFile(t *testing.T) {
 	}
 	if err := f.ExpungeFile(ctx, file, "owner", "again"); err == nil {
 		t.Error("taken out twice")
+	}
+}
+
+// A copy that was cut short by a kill goes at the next start, once nobody can
+// be writing to it any more; what is whole stays.
+func TestHalfCopiesAreSwept(t *testing.T) {
+	f := create(t)
+	file, err := f.Put(t.Context(), "whole.txt", strings.NewReader("whole"), 100)
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := filepath.Join(f.Dir(), "files")
+	for name, age := range map[string]time.Duration{"part-1": 2 * time.Hour, "part-2": time.Minute} {
+		path := filepath.Join(dir, name)
+		if err := os.WriteFile(path, []byte("half"), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.Chtimes(path, time.Now(), time.Now().Add(-age)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	again, err := store.Open(t.Context(), f.Dir(), time.Now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = again.Close() })
+	for name, want := range map[string]bool{"part-1": false, "part-2": true, file.SHA256: true} {
+		if _, err := os.Stat(filepath.Join(dir, name)); (err == nil) != want {
+			t.Errorf("%s is there: %v, want %v", name, err == nil, want)
+		}
 	}
 }

@@ -80,6 +80,7 @@ func open(ctx context.Context, dir string, now func() time.Time) (*Folder, error
 	if err != nil {
 		return nil, errors.Join(explained(err, dir), f.Close())
 	}
+	f.sweep()
 	return f, nil
 }
 

@@ -24,10 +24,17 @@ type photosPage struct {
 	Names   []Choice // all parts and places
 	Visit   Named
 	Views   []Named
-	Sorted  []Section // what is sorted, by visit
+	Sorted  []sortedOf // what is sorted, by visit
 	Shots   map[string][]Shot
 	Author  string
 	Skip    string // where to go on when this one is left for later
+}
+
+// sortedOf heads the sorted pictures of one visit.
+type sortedOf struct {
+	Title string
+	Visit Named
+	More  int // how many more there are than are shown here
 }
 
 // Shot is a picture as a thumbnail.
@@ -73,7 +80,8 @@ func (v *view) shot(p photo.Photo) Shot {
 // Lengths of the sheet's lists.
 const (
 	longestRun  = 24
-	suggestions = 9 // a key for each
+	suggestions = 9  // a key for each
+	ofVisit     = 24 // sorted ones of one visit; the visit's own page has all
 )
 
 func (s *Site) photosPage(w http.ResponseWriter, r *http.Request) error {
@@ -130,7 +138,11 @@ func (p *photosPage) sorted(v *view, a photo.Answer) {
 			name = v.Ref(x.Visit).Name
 		}
 		if p.Shots[name] == nil {
-			p.Sorted = append(p.Sorted, Section{Title: name})
+			p.Sorted = append(p.Sorted, sortedOf{Title: name, Visit: v.Ref(x.Visit)})
+		}
+		if len(p.Shots[name]) == ofVisit {
+			p.Sorted[slices.IndexFunc(p.Sorted, func(o sortedOf) bool { return o.Title == name })].More++
+			continue
 		}
 		p.Shots[name] = append(p.Shots[name], v.shot(x))
 	}

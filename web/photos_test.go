@@ -2,6 +2,7 @@ package web_test
 
 import (
 	"bytes"
+	"fmt"
 	"image"
 	"image/color"
 	"image/jpeg"
@@ -69,6 +70,19 @@ func TestSortingPictures(t *testing.T) {
 	w = b.post("/photos/sort", url.Values{"photo": {"ph4"}, "other": {"no such part"}})
 	if p, _ := journal.Get[record.Photo](as(t, f), "photo/ph4"); w.Code != http.StatusUnprocessableEntity || p.Part != "" {
 		t.Errorf("an unknown part: %d, %q", w.Code, p.Part)
+	}
+}
+
+// Of many sorted pictures the page shows some of each visit, and says how many
+// more there are and where.
+func TestManySortedPictures(t *testing.T) {
+	f := typicalBuild(t)
+	for i := range 40 {
+		write(t, f, journal.Always, record.Seen, fmt.Sprintf("many%02d", i), record.Photo{Name: fmt.Sprintf("M_%02d.jpg", i), Visit: []record.Ref{"visit/v1", "visit/v2"}[i/30], Part: "part/deck"})
+	}
+	page := visit(t, f).get("/photos").Body.String()
+	if n := strings.Count(page, `class="shot"`); n != 24+11 || !strings.Contains(page, "6 more") || !strings.Contains(page, `href="/visit/v1"`) {
+		t.Errorf("%d pictures, want 24 of one visit and the 11 of the other", n)
 	}
 }
 

@@ -321,7 +321,8 @@ func (s *Site) takeTray(w http.ResponseWriter, r *http.Request) error {
 		return s.render(w, http.StatusOK, "tray", page)
 	}
 	_ = http.NewResponseController(w).SetWriteDeadline(time.Now().Add(10 * patience))
-	done, err := page.Reading.Accept(r.Context(), f, v.Today, nil)
+	defer s.taking.Delete(tray.ID)
+	done, err := page.Reading.Accept(r.Context(), f, v.Today, func(done, all int) { s.taking.Store(tray.ID, taken{done, all}) })
 	if err != nil {
 		return err
 	}
@@ -332,6 +333,22 @@ func (s *Site) takeTray(w http.ResponseWriter, r *http.Request) error {
 	}
 	http.Redirect(w, r, "/pictures?batch="+query(done.Batch), http.StatusSeeOther)
 	return nil
+}
+
+// taken says how far the taking in of a tray is.
+type taken struct {
+	Done int `json:"done"`
+	All  int `json:"all"`
+}
+
+// takenSoFar says how far the taking in of a tray is, to whoever waits for it.
+func (s *Site) takenSoFar(w http.ResponseWriter, r *http.Request) error {
+	now, ok := s.taking.Load(r.PathValue("tray"))
+	if !ok {
+		now = taken{}
+	}
+	w.Header().Set("Content-Type", "application/json")
+	return json.NewEncoder(w).Encode(now)
 }
 
 // sortPhotos puts pictures in the order in which they were taken.

@@ -132,6 +132,7 @@ var rights = map[string]right{
 	"GET /pictures/{tray}":              ownerOnly,
 	"POST /pictures/{tray}":             ownerOnly,
 	"GET /pictures/{tray}/names":        ownerOnly,
+	"GET /pictures/{tray}/taken":        ownerOnly,
 	"GET /pictures/{tray}/thumb/{hash}": ownerOnly,
 	"POST /pictures/{tray}/more":        ownerOnly,
 	"GET /picture/{hash}/{size}":        everyone,

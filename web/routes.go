@@ -108,6 +108,7 @@ func (s *Site) routes() http.Handler {
 		{"GET /pictures/{tray}", s.trayPage},
 		{"POST /pictures/{tray}", s.takeTray},
 		{"GET /pictures/{tray}/names", s.trayNames},
+		{"GET /pictures/{tray}/taken", s.takenSoFar},
 		{"GET /pictures/{tray}/thumb/{hash}", s.trayThumb},
 		{"POST /pictures/{tray}/more", s.handInPictures},
 		{"GET /picture/{hash}/{size}", s.pictureFile},

@@ -31,6 +31,7 @@ type Site struct {
 	making sync.Mutex     // one start at a time
 	smalls sync.Mutex     // guards maker
 	maker  *picture.Maker // of small pictures
+	taking sync.Map       // by tray: how far the taking in of its pictures is (taken)
 	dir    string         // where the start page makes the build; empty when there is one
 }
 

@@ -168,7 +168,12 @@ func (s *Site) placePhoto(w http.ResponseWriter, r *http.Request) error {
 		}
 		values["facing"] = way
 	}
-	e := s.draft(w, r, f, v.rec.From(self).Since, groundsOr(r, record.Seen))
+	first := v.rec.From(self)
+	how := first.Grounds // as the picture itself is known
+	if from != "" {
+		how = record.Inferred
+	}
+	e := s.draft(w, r, f, first.Since, how)
 	e.Origin = "page of the picture"
 	for _, x := range journal.Facts(self, values) {
 		x.Over = v.rec.Over(self, x.Field)

@@ -38,6 +38,10 @@ func TestPlaceOfAPicture(t *testing.T) {
 	if page := b.get("/photo/ph2").Body.String(); !strings.Contains(page, "Not pointed at: the height") {
 		t.Error("the page does not say what was not pointed at")
 	}
+	held := func() record.Grounds { h, _ := as(t, f).Held("photo/ph2", "spot"); return h.Entry.Grounds }
+	if g := held(); g != record.Inferred {
+		t.Errorf("with its height from the drawing it is known as %s", g)
+	}
 	for name, form := range map[string]url.Values{"beside her": {"x": {"2"}, "y": {"9"}}, "one number": {"x": {"2"}}, "no number": {"x": {"bow"}, "y": {"1"}, "z": {"1"}}, "NaN": {"x": {"NaN"}, "y": {"1"}, "z": {"1"}}, "no such way": {"x": {"2"}, "y": {"0"}, "z": {"0"}, "facing": {"inward"}}} {
 		if w := b.post("/photo/ph2/spot", form); w.Code != http.StatusUnprocessableEntity {
 			t.Errorf("%s: %d", name, w.Code)
@@ -45,6 +49,9 @@ func TestPlaceOfAPicture(t *testing.T) {
 	}
 	if photo().Spot != p.Spot {
 		t.Error("what was refused was written")
+	}
+	if b.post("/photo/ph2/spot", url.Values{"x": {"2.1"}, "y": {"-0.5"}, "z": {"0.4"}}); held() != record.Seen {
+		t.Errorf("all of it pointed at, it is known as %s", held())
 	}
 	for _, path := range []string{"/boat", "/behind", "/behind?lies=yes"} {
 		if page := b.get(path).Body.String(); !strings.Contains(page, `href="/photo/ph2"`) {
