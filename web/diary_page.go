@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"dogshore/diary"
+	"dogshore/people"
 	"dogshore/picture"
 	"dogshore/record"
 )
@@ -15,15 +16,16 @@ import (
 // diaryPage lists the visits to read, and finds things in them.
 type diaryPage struct {
 	Sheet
-	Diary   diary.Diary
-	Visits  []diaryVisit // latest first
-	Word    string
-	Place   string
-	Stage   string
-	Asked   bool
-	Found   []diary.Find
-	ByVisit []foundAt
-	Leave   []string // what can be left out
+	Diary    diary.Diary
+	Visits   []diaryVisit // latest first
+	Word     string
+	Place    string
+	Stage    string
+	Asked    bool
+	Found    []diary.Find
+	ByVisit  []foundAt
+	Leave    []string // what can be left out
+	Archives bool     // whoever looks may carry all of it out
 }
 
 // diaryVisit is one visit in the list.
@@ -55,6 +57,7 @@ func (s *Site) diaryPage(w http.ResponseWriter, r *http.Request) error {
 	}
 	q := r.URL.Query()
 	page := &diaryPage{Sheet: v.Sheet, Diary: v.diary(), Word: strings.TrimSpace(q.Get("word")), Place: q.Get("place"), Stage: q.Get("stage"), Leave: diary.Leave{Prices: true, Names: true, Faults: true}.Words()}
+	page.Archives = v.Visitor == nil || v.Visitor.Role == people.Owner
 	page.Asked = page.Word != "" || page.Place != "" || page.Stage != ""
 	for _, p := range slices.Backward(page.Diary.Visits) {
 		page.Visits = append(page.Visits, diaryVisit{p, v.diaryAt(p), len(p.Pictures)})
