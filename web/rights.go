@@ -88,6 +88,8 @@ var rights = map[string]right{
 	"POST /phones/{id}/name":     ownerOnly,
 	"POST /phones/{id}/end":      ownerOnly,
 	"POST /phones/end-all":       ownerOnly,
+	"POST /phones/feed":          ownerOnly,
+	"POST /phones/feed/{id}/end": ownerOnly,
 	"POST /phones/passphrase":    ownerOnly,
 	"POST /sign-out":             everyone,
 

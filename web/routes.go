@@ -115,6 +115,8 @@ func (s *Site) routes() http.Handler {
 		{"POST /phones/{id}/name", s.renamePhone},
 		{"POST /phones/{id}/end", s.putOut},
 		{"POST /phones/end-all", s.putAllOut},
+		{"POST /phones/feed", s.newFeed},
+		{"POST /phones/feed/{id}/end", s.endFeed},
 		{"POST /phones/passphrase", s.newPassphrase},
 		{"POST /sign-out", s.signOut},
 		{"GET /trust", s.trustPage},
