@@ -69,7 +69,7 @@ func TestDiaryPages(t *testing.T) {
 	if page := b.get("/diary?as-of=2027-02-10").Body.String(); strings.Contains(page, "/diary/v2") || !strings.Contains(page, `href="/diary/v1?as-of=2027-02-10"`) {
 		t.Error("the past is not kept")
 	}
-	for path, code := range map[string]int{"/diary/none": 404, "/diary/v2?as-of=2027-02-10": 404, "/diary.zip?without=everything": 422, "/diary/picture/" + strings.Repeat("0", 64) + "/x.jpg": 404} {
+	for path, code := range map[string]int{"/diary/none": 404, "/diary/v2?as-of=2027-02-10": 404, "/diary.zip?without=everything": 422, "/picture/" + strings.Repeat("0", 64) + "/screen": 404} {
 		if w := b.get(path); w.Code != code {
 			t.Errorf("%s: %d, want %d", path, w.Code, code)
 		}

@@ -114,7 +114,6 @@ var rights = map[string]right{
 	"GET /calendar.ics":                 everyone,
 	"GET /diary":                        everyone,
 	"GET /diary/{key}":                  everyone,
-	"GET /diary/picture/{hash}/{name}":  everyone,
 	"GET /diary.zip":                    ownerOnly,
 	"GET /letter-draft.pdf":             everyone,
 	"POST /words":                       ownerOnly,

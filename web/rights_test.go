@@ -25,7 +25,7 @@ var matesMay = []string{
 	"GET /requirements", "GET /people", "GET /sisters", "GET /calendar", "GET /key", "GET /picture-key.pdf", "GET /kinds", "GET /words", "GET /visits", "GET /walk", "GET /walk.pdf",
 	"GET /visit/{key}", "GET /letter-draft", "GET /letter/{key}", "GET /of/{kind}/{key}", "GET /list/{kind}", "GET /file/{hash}/{name}", "GET /entry/{id}", "GET /last", "GET /trust", "GET /dogshore-root.crt", "GET /",
 	"GET /photos", "GET /same-view", "GET /behind", "GET /behind/{kind}/{key}", "GET /photo/{key}", "GET /visit/blank", "GET /visit/{key}/paper", "POST /visit/{key}/paper", "POST /visit/{key}/sent", "GET /visit/{key}/sent/{hash}", "POST /visit/{key}/sent/{hash}", "GET /service.js", "GET /manifest.webmanifest", "GET /away",
-	"GET /calendar.ics", "GET /diary", "GET /diary/{key}", "GET /diary/picture/{hash}/{name}", "GET /letter-draft.pdf", "GET /picture/{hash}/{size}",
+	"GET /calendar.ics", "GET /diary", "GET /diary/{key}", "GET /letter-draft.pdf", "GET /picture/{hash}/{size}",
 	"POST /visits", "POST /visit/{key}/{kind}", "POST /visit/{key}/close", "POST /sign-out",
 }
 

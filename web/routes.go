@@ -66,7 +66,6 @@ func (s *Site) routes() http.Handler {
 		{"POST /visits", s.begin},
 		{"GET /diary", s.diaryPage},
 		{"GET /diary.zip", s.diaryArchive},
-		{"GET /diary/picture/{hash}/{name}", s.diaryPicture},
 		{"GET /diary/{key}", s.diaryVisit},
 		{"GET /walk", s.walkPage},
 		{"GET /walk.pdf", s.walkPaper},
