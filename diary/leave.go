@@ -86,22 +86,10 @@ func (c *cleaner) text(s string) string {
 // then their parts, each with the role that stands in its place.
 func (c *cleaner) collectNames(r *journal.Record) {
 	n := namer{says: map[alias]string{}, common: vocabulary(r)}
-	known := map[string]bool{"owner": true, "": true}
 	for _, p := range journal.All[record.Person](r) {
-		n.person(p.Name, role(p), p.Role == "supplier" || p.Role == "broker")
 		n.add(p.Contact, "(address left out)", false)
-		known[p.Name] = true
 	}
-	b, _ := journal.Get[record.Build](r, record.R("build", "build"))
-	n.person(b.Yard, "the yard", true)
-	for _, k := range record.Kinds() {
-		for _, self := range r.Refs(k.Name) {
-			if e := r.From(self); e != nil && !known[e.Author] {
-				known[e.Author] = true
-				n.person(e.Author, "somebody", false)
-			}
-		}
-	}
+	each(r, n.person)
 	for a, says := range n.says {
 		a.says = says
 		c.names = append(c.names, a)
@@ -131,17 +119,15 @@ func (n *namer) add(word, role string, exact bool) {
 	n.says[key] = role
 }
 
-// person adds a name and its parts. A part that is a word of the trade too
-// counts only as it is written, and that of a firm not at all.
+// person adds a name and its parts.
 func (n *namer) person(name, role string, firm bool) {
 	n.add(name, role, false)
-	for _, part := range strings.FieldsFunc(name, func(r rune) bool { return !unicode.IsLetter(r) && r != '\'' && r != '’' }) {
-		first, _ := utf8.DecodeRuneInString(part)
-		low := strings.ToLower(part)
-		if !unicode.IsUpper(first) || utf8.RuneCountInString(part) < 2 || slices.Contains(firms, low) || firm && n.common[low] {
-			continue
-		}
-		n.add(part, role, slices.Contains(words, low) || n.common[low])
+	x := n.parts(name, role, firm)
+	for _, part := range x.Goes {
+		n.add(part, role, false)
+	}
+	for _, part := range x.AsWritten {
+		n.add(part, role, true)
 	}
 }
 

@@ -102,7 +102,7 @@ func acts(v review.Review) []Event {
 func coarse(w desk.When, from calendar.Day) (first calendar.Day, words string) {
 	t := w.Day.Time()
 	switch text := desk.Coarse(w.Day, from); {
-	case w.Basis == desk.Contract:
+	case w.Basis == desk.Contract, w.Basis == desk.OurLetter: // that day was named, and to others
 		return w.Day, ""
 	case strings.HasPrefix(text, "week of"):
 		return w.Day - calendar.Day((int(t.Weekday())+6)%7), "In the week: "
@@ -114,6 +114,8 @@ func coarse(w desk.When, from calendar.Day) (first calendar.Day, words string) {
 
 func level(b desk.Basis) string {
 	switch b {
+	case desk.OurLetter:
+		return "a day that our letter told the yard"
 	case desk.ByChance:
 		return string(desk.ByForecast)
 	case desk.Durations:

@@ -152,6 +152,7 @@ func TestEvents(t *testing.T) {
 			act("settle/point/weeks", desk.Settle, calendar.Date(2027, 4, 15), desk.ByChance),
 			act("look/cover/months", desk.Look, calendar.Date(2027, 7, 20), desk.Durations),
 			act("settle/point/contract", desk.Settle, calendar.Date(2027, 7, 21), desk.Contract),
+			act("settle/point/letter", desk.Settle, calendar.Date(2027, 7, 22), desk.OurLetter),
 			act("release/step/hold", desk.Release, today+2, desk.YardsWord),
 			act("confirm/point/x", desk.Confirm, today+2, desk.YardsWord),
 			act("look/cover/undated", desk.Look, 0, ""),
@@ -180,6 +181,7 @@ func TestEvents(t *testing.T) {
 		{"cutoff/cut", "2027-06-14", "2027-06-14"},
 		{"look/cover/months", "2027-07-01", "2027-07-20"},
 		{"settle/point/contract", "2027-07-21", "2027-07-21"},
+		{"settle/point/letter", "2027-07-22", "2027-07-22"},
 	}
 	if d := cmp.Diff(want, got); d != "" {
 		t.Errorf("events (-want +got):\n%s", d)

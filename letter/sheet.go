@@ -1,6 +1,7 @@
 package letter
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
@@ -57,6 +58,13 @@ func (l Letter) PDF(r *journal.Record, pictures Pictures) (data []byte, sheets i
 	build, _ := journal.Get[record.Build](r, record.R("build", "build"))
 	data, err = draw.PDF(fmt.Sprintf("%s: points of %s", l.subject(build), l.Day.Said()), all...)
 	return data, len(all), err
+}
+
+// Lacks returns the letters that the printed sheets can't carry; the plain text
+// has them all.
+func (l Letter) Lacks(r *journal.Record) (string, error) {
+	sheets, err := l.Sheets(r, func(record.File) ([]byte, error) { return nil, errors.New("only the words count") })
+	return draw.Lacks(sheets...), err
 }
 
 // FileName is what the letter's file is called.

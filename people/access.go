@@ -20,11 +20,15 @@ import (
 // FileName is the file of a build folder that holds who may come in.
 const FileName = "access.db"
 
-//go:embed schema.sql
-var schema string
-
-// schemaVersion is kept as SQLite's user_version.
-const schemaVersion = 1
+// schemas lead from each version to the next; their number is kept as SQLite's
+// user_version. They are only ever added to.
+var (
+	//go:embed schema1.sql
+	schema1 string
+	//go:embed schema2.sql
+	schema2 string
+	schemas = []string{schema1, schema2}
+)
 
 // ErrNewer is returned for a file that a newer program has written.
 var ErrNewer = errors.New("this list of phones was written by a newer Dogshore")
@@ -86,16 +90,15 @@ func prepare(ctx context.Context, tx *sql.Tx) error {
 	if err := tx.QueryRowContext(ctx, `PRAGMA user_version`).Scan(&at); err != nil {
 		return err
 	}
-	if at > schemaVersion {
-		return fmt.Errorf("it has schema %d, this program knows up to %d: %w", at, schemaVersion, ErrNewer)
+	if at > len(schemas) {
+		return fmt.Errorf("it has schema %d, this program knows up to %d: %w", at, len(schemas), ErrNewer)
 	}
-	if at == schemaVersion {
-		return nil
+	for _, schema := range schemas[at:] {
+		if _, err := tx.ExecContext(ctx, schema); err != nil {
+			return err
+		}
 	}
-	if _, err := tx.ExecContext(ctx, schema); err != nil {
-		return err
-	}
-	_, err := tx.ExecContext(ctx, fmt.Sprintf(`PRAGMA user_version = %d`, schemaVersion))
+	_, err := tx.ExecContext(ctx, fmt.Sprintf(`PRAGMA user_version = %d`, len(schemas)))
 	return err
 }
 

@@ -171,7 +171,7 @@ func TestANewerFileIsLeftAlone(t *testing.T) {
 	if err := a.Close(); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := raw(t, dir).Exec(`PRAGMA user_version = 2`); err != nil {
+	if _, err := raw(t, dir).Exec(`PRAGMA user_version = 3`); err != nil {
 		t.Fatal(err)
 	}
 	if _, err := people.Open(ctx, dir, time.Now); !errors.Is(err, people.ErrNewer) {

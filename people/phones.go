@@ -171,9 +171,20 @@ func (a *Access) Rename(ctx context.Context, id, who, device string) error {
 	return a.one(ctx, `UPDATE session SET who = ?, device = ? WHERE id = ? AND ended = 0`, who, device, id)
 }
 
-// Revoke puts a phone out: its next request is refused.
+// Revoke puts a phone out: its next request is refused. The addresses for
+// calendars that were made in the same name end with it.
 func (a *Access) Revoke(ctx context.Context, id string) error {
-	return a.one(ctx, `UPDATE session SET ended = ?, why = ? WHERE id = ? AND ended = 0`, millis(a.now()), "put out", id)
+	return a.change(ctx, func(ctx context.Context, tx *sql.Tx) error {
+		var who string
+		err := tx.QueryRowContext(ctx, `UPDATE session SET ended = ?, why = ? WHERE id = ? AND ended = 0 RETURNING who`, millis(a.now()), "put out", id).Scan(&who)
+		if errors.Is(err, sql.ErrNoRows) {
+			return ErrNone
+		}
+		if err == nil {
+			_, err = tx.ExecContext(ctx, `DELETE FROM feed WHERE who = ?`, who)
+		}
+		return err
+	})
 }
 
 // SignOut ends a session from its own phone.
@@ -192,8 +203,8 @@ func (a *Access) one(ctx context.Context, statement string, args ...any) error {
 	return nil
 }
 
-// EndAll puts every phone out and takes every code back. It returns how many
-// phones it put out.
+// EndAll puts every phone out, takes every code back and ends every address for
+// a calendar. It returns how many phones it put out.
 func (a *Access) EndAll(ctx context.Context) (ended int, err error) {
 	err = a.change(ctx, func(ctx context.Context, tx *sql.Tx) error {
 		if _, err := tx.ExecContext(ctx, `DELETE FROM code`); err != nil {
@@ -206,6 +217,9 @@ func (a *Access) EndAll(ctx context.Context) (ended int, err error) {
 }
 
 func endAll(ctx context.Context, tx *sql.Tx, now int64, why string) (int, error) {
+	if _, err := tx.ExecContext(ctx, `DELETE FROM feed`); err != nil {
+		return 0, err
+	}
 	done, err := tx.ExecContext(ctx, `UPDATE session SET ended = ?, why = ? WHERE ended = 0`, now, why)
 	if err != nil {
 		return 0, err

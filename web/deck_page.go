@@ -92,7 +92,7 @@ func (s *Site) deckPage(w http.ResponseWriter, r *http.Request) error {
 func (v *view) deckPage(r *http.Request) (*deckPage, error) {
 	a := v.rev.Deck
 	page := &deckPage{Sheet: v.Sheet, Missing: a.Missing, Any: len(a.Arrangements) > 0}
-	if !v.Past {
+	if v.Owns() {
 		page.Add = []Add{v.adding("jackstay", "Add a jackstay"), v.adding("fitting", "Add a fitting"), v.adding("tether", "Add a tether"), v.adding("preventer", "Add a preventer"), v.adding("level", "Add a deck level"), v.adding("obstacle", "Add an obstacle")}
 	}
 	if !page.Any {

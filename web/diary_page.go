@@ -3,27 +3,28 @@ package web
 import (
 	"fmt"
 	"net/http"
-	"path"
 	"slices"
 	"strings"
 
 	"dogshore/diary"
-	"dogshore/picture"
+	"dogshore/people"
 	"dogshore/record"
 )
 
 // diaryPage lists the visits to read, and finds things in them.
 type diaryPage struct {
 	Sheet
-	Diary   diary.Diary
-	Visits  []diaryVisit // latest first
-	Word    string
-	Place   string
-	Stage   string
-	Asked   bool
-	Found   []diary.Find
-	ByVisit []foundAt
-	Leave   []string // what can be left out
+	Diary    diary.Diary
+	Visits   []diaryVisit // latest first
+	Word     string
+	Place    string
+	Stage    string
+	Asked    bool
+	Found    []diary.Find
+	ByVisit  []foundAt
+	Leave    []string // what can be left out
+	Names    []diary.Name
+	Archives bool // whoever looks may carry all of it out
 }
 
 // diaryVisit is one visit in the list.
@@ -31,6 +32,7 @@ type diaryVisit struct {
 	diary.Page
 	Link     string
 	Pictures int
+	Thumb    string // the first picture, small; "" if there is none
 }
 
 // foundAt is what was found at one visit.
@@ -54,10 +56,15 @@ func (s *Site) diaryPage(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	q := r.URL.Query()
-	page := &diaryPage{Sheet: v.Sheet, Diary: v.diary(), Word: strings.TrimSpace(q.Get("word")), Place: q.Get("place"), Stage: q.Get("stage"), Leave: diary.Leave{Prices: true, Names: true, Faults: true}.Words()}
+	page := &diaryPage{Sheet: v.Sheet, Diary: v.diary(), Word: strings.TrimSpace(q.Get("word")), Place: q.Get("place"), Stage: q.Get("stage"), Leave: diary.Leave{Prices: true, Names: true, Faults: true}.Words(), Names: diary.Names(v.rec)}
+	page.Archives = v.Visitor == nil || v.Visitor.Role == people.Owner
 	page.Asked = page.Word != "" || page.Place != "" || page.Stage != ""
 	for _, p := range slices.Backward(page.Diary.Visits) {
-		page.Visits = append(page.Visits, diaryVisit{p, v.diaryAt(p), len(p.Pictures)})
+		x := diaryVisit{Page: p, Link: v.diaryAt(p), Pictures: len(p.Pictures)}
+		if first := p.First(); first != nil {
+			x.Thumb = pictureSized(first.File, "thumb")
+		}
+		page.Visits = append(page.Visits, x)
 	}
 	if page.Asked {
 		page.Found = page.Diary.Find(page.Word, page.Place, page.Stage)
@@ -106,7 +113,7 @@ func pictureAt(f record.File) (src, why string) {
 	case !canScreen(f):
 		return "", "its file can't be shown here"
 	}
-	return "/diary/picture" + strings.TrimPrefix(filePath(f), "/file"), ""
+	return pictureSized(f, "screen"), ""
 }
 
 func (s *Site) diaryVisit(w http.ResponseWriter, r *http.Request) error {
@@ -126,32 +133,10 @@ func (s *Site) diaryVisit(w http.ResponseWriter, r *http.Request) error {
 		if k < 0 || k >= len(d.Visits) {
 			return nil
 		}
-		return &diaryVisit{d.Visits[k], v.diaryAt(d.Visits[k]), 0}
+		return &diaryVisit{Page: d.Visits[k], Link: v.diaryAt(d.Visits[k])}
 	}
 	page.Before, page.After = at(i-1), at(i+1)
 	return s.render(w, http.StatusOK, "diary_visit", page)
-}
-
-// diaryPicture hands out a picture at the size of a screen, or of a thumbnail.
-func (s *Site) diaryPicture(w http.ResponseWriter, r *http.Request) error {
-	f := s.folder.Load()
-	if f == nil {
-		return notFound("There is no build here yet.")
-	}
-	name := path.Base(r.PathValue("name"))
-	file := record.File{SHA256: r.PathValue("hash"), Name: name}
-	data, err := Screen(r.Context(), f, file)
-	if err == nil && r.URL.Query().Get("size") == "thumb" {
-		data, err = f.Small(file, picture.ThumbName)
-	}
-	if err != nil {
-		return notFound("The picture %s can't be shown.", name)
-	}
-	h := w.Header()
-	h.Set("Content-Type", "image/jpeg")
-	h.Set("Cache-Control", "private, max-age=86400") // it is named by its content, and can be taken out
-	_, _ = w.Write(data)                             // the reader may have gone
-	return nil
 }
 
 // diaryArchive hands out all visits as one archive, as today has them.

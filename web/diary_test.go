@@ -58,7 +58,9 @@ func TestDiaryPages(t *testing.T) {
 	if c, err := jpeg.DecodeConfig(w.Body); err != nil || c.Width != 901 && c.Width != 900 || w.Header().Get("Content-Type") != "image/jpeg" {
 		t.Errorf("the picture: %d, %+v, %v", w.Code, c, err)
 	}
-	if c, err := jpeg.DecodeConfig(b.get(src + "?size=thumb").Body); err != nil || c.Width != 320 {
+	_, small, _ := strings.Cut(b.get("/diary").Body.String(), `<img src="`)
+	small, _, _ = strings.Cut(small, `"`)
+	if c, err := jpeg.DecodeConfig(b.get(small).Body); err != nil || c.Width != 320 {
 		t.Errorf("its thumbnail: %+v, %v", c, err)
 	}
 	for query, want := range map[string]string{"?word=LIMBER": "one thing found", "?place=Deck&stage=Skin+coat": "2 things found", "?word=nowhere": "no things found"} {
@@ -69,7 +71,7 @@ func TestDiaryPages(t *testing.T) {
 	if page := b.get("/diary?as-of=2027-02-10").Body.String(); strings.Contains(page, "/diary/v2") || !strings.Contains(page, `href="/diary/v1?as-of=2027-02-10"`) {
 		t.Error("the past is not kept")
 	}
-	for path, code := range map[string]int{"/diary/none": 404, "/diary/v2?as-of=2027-02-10": 404, "/diary.zip?without=everything": 422, "/diary/picture/" + strings.Repeat("0", 64) + "/x.jpg": 404} {
+	for path, code := range map[string]int{"/diary/none": 404, "/diary/v2?as-of=2027-02-10": 404, "/diary.zip?without=everything": 422, "/picture/" + strings.Repeat("0", 64) + "/screen": 404} {
 		if w := b.get(path); w.Code != code {
 			t.Errorf("%s: %d, want %d", path, w.Code, code)
 		}

@@ -3,11 +3,15 @@ package web
 import (
 	"bytes"
 	"context"
+	"errors"
 	"net/http"
+	"strings"
 	"time"
 
+	"dogshore/desk"
 	"dogshore/feed"
 	"dogshore/journal"
+	"dogshore/people"
 	"dogshore/record"
 	"dogshore/review"
 	"dogshore/store"
@@ -62,4 +66,49 @@ func (s *Site) calendarFeed(w http.ResponseWriter, r *http.Request) error {
 	h.Set("Content-Disposition", `attachment; filename="build.ics"`)
 	_, _ = w.Write(b.Bytes()) // the reader may have gone
 	return nil
+}
+
+// feedPath is where a calendar program elsewhere reads the dates: it can't sign
+// in, so its address has a secret in it, which opens the dates and nothing else.
+const feedPath = "/feed/{secret}/build.ics"
+
+// feedOutside hands out the dates to whoever has an address for them.
+func (s *Site) feedOutside(w http.ResponseWriter, r *http.Request) error {
+	_, err := s.outside.Access.Feed(r.Context(), r.PathValue("secret"))
+	if errors.Is(err, people.ErrNone) {
+		return problem{http.StatusNotFound, "There is no calendar at this address.", "It may have been ended; whoever owns the build can make another."}
+	}
+	if err != nil {
+		return err
+	}
+	today := r.Clone(r.Context())
+	today.URL.RawQuery = ""
+	return s.calendarFeed(w, today)
+}
+
+// newFeed makes an address for a calendar and shows it: once, for it is kept
+// nowhere.
+func (s *Site) newFeed(w http.ResponseWriter, r *http.Request) error {
+	a, err := s.access(r)
+	if err != nil {
+		return err
+	}
+	page := phonesPage{Feed: newFeed{Who: r.PostFormValue("who"), Device: r.PostFormValue("device")}}
+	_, secret, err := a.NewFeed(r.Context(), page.Feed.Who, page.Feed.Device)
+	var name *people.NameError
+	if errors.As(err, &name) {
+		page.Problem = desk.Capital(name.Says) + ". No address was made."
+		return s.showPhones(w, r, http.StatusUnprocessableEntity, page)
+	}
+	if err != nil {
+		return err
+	}
+	for _, e := range s.outside.Entrances() {
+		page.Feed.At = append(page.Feed.At, strings.TrimSuffix(e.Page, "/")+strings.Replace(feedPath, "{secret}", secret, 1))
+	}
+	return s.showPhones(w, r, http.StatusOK, page)
+}
+
+func (s *Site) endFeed(w http.ResponseWriter, r *http.Request) error {
+	return s.onPhones(w, r, "feed", func(a *people.Access) error { return a.EndFeed(r.Context(), r.PathValue("id")) })
 }

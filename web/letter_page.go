@@ -29,6 +29,7 @@ type draftPage struct {
 	Annex  int    // the number of the first line that stands in the annex, 0 if none
 	More   string // one more point, as it was typed
 	Text   string
+	Lacks  string // letters that the printed sheet can't carry
 	Wrong  string
 }
 
@@ -52,7 +53,12 @@ func (s *Site) draftPage(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (s *Site) showDraft(w http.ResponseWriter, v *view, d drafted, status int, wrong string) error {
-	page := &draftPage{Sheet: v.Sheet, People: v.names([]string{"person"}), On: cmp.Or(d.typed["day"], d.Day.String()), More: d.more, Wrong: wrong, Text: d.whole(v).Text(v.rec)}
+	whole := d.whole(v)
+	lacks, err := whole.Lacks(v.rec)
+	if err != nil {
+		return err
+	}
+	page := &draftPage{Sheet: v.Sheet, Lacks: lacks, People: v.names([]string{"person"}), On: cmp.Or(d.typed["day"], d.Day.String()), More: d.more, Wrong: wrong, Text: whole.Text(v.rec)}
 	if d.To != "" {
 		page.To = v.rec.Name(d.To)
 	}

@@ -49,6 +49,31 @@ func TestPrintedSheetIsFrozen(t *testing.T) {
 	}
 }
 
+// Signs that paper can't carry are named before the letter is sent; the plain
+// text has them. What only the second type has is printed and needs no word.
+func TestSignsThatPaperLacksAreNamed(t *testing.T) {
+	b := visit(t, typicalBuild(t))
+	draft := fieldsOf(t, b.get("/letter-draft").Body.String())
+	draft.Set("do", "show")
+	draft.Set("more", "Палуба: the deck 甲板 is dry.")
+	page := b.post("/letter-draft", draft).Body.String()
+	if !strings.Contains(page, "these signs can't be printed:</b> 甲板.") {
+		t.Errorf("the page says %q", between(page, "<main", "<form"))
+	}
+	if !strings.Contains(between(page, `<pre class="letter-text"`, "</pre>"), "Палуба: the deck 甲板 is dry.") {
+		t.Error("the plain text lacks what was written")
+	}
+	draft.Set("do", "paper")
+	if got := pdfText(t, b.post("/letter-draft", draft).Body.Bytes()); !strings.Contains(got, "Палуба: the deck □□ is dry.") || strings.Contains(got, "??") || !strings.Contains(got, "stands for a sign that can't be printed here") {
+		t.Errorf("on paper stands\n%s", got)
+	}
+	draft.Set("more", "Палуба")
+	draft.Set("do", "show")
+	if page := b.post("/letter-draft", draft).Body.String(); strings.Contains(page, "signs can't be printed") {
+		t.Error("letters that are printed are warned of")
+	}
+}
+
 // What is refused comes back as it was typed: texts, days, points left out.
 func TestRefusedLetterKeepsWhatWasTyped(t *testing.T) {
 	b := visit(t, typicalBuild(t))

@@ -110,8 +110,8 @@ func (s *Site) calendarPage(w http.ResponseWriter, r *http.Request) error {
 	}
 	page.Sections = append(page.Sections, last, Section{
 		Title: "In your own calendar program",
-		Empty: "Visits, decide-by and look-before dates, holds, cut-offs and the answers that letters ask for. Subscribe to this address on this computer, and a date that moves moves there too; a date as coarse as a week or a month stands over its days, up to the last one.",
-		Add:   []Add{{"/calendar.ics", "The dates, as a calendar"}},
+		Empty: "Visits, decide-by and look-before dates, holds, cut-offs and the answers that letters ask for. Payments stand there by the cut-offs that the contract names for them. Subscribe to this address on this computer, and a date that moves moves there too; the sheet of phones makes an address for a calendar program elsewhere; a date as coarse as a week or a month stands over its days, up to the last one.",
+		Add:   []Add{{"/calendar.ics", "The dates, as a calendar"}, {"/phones#feeds", "For a calendar program elsewhere"}},
 	})
 	return s.sections(w, page)
 }

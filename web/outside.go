@@ -113,12 +113,13 @@ const (
 )
 
 // fromOutside answers other computers: before they are in, with the page to
-// sign in on, what it loads, and how to trust the root; afterwards with what
-// their rights allow.
+// sign in on, what it loads, how to trust the root, and the dates for a calendar
+// program that has an address for them; afterwards with what their rights allow.
 func (s *Site) fromOutside() http.Handler {
 	before := http.NewServeMux()
 	before.Handle("GET /sign-in", s.answered(s.signInPage))
 	before.Handle("POST /sign-in", s.answered(s.signIn))
+	before.Handle("GET "+feedPath, s.answered(s.feedOutside))
 	s.openDoor(before)
 	known := s.guard(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if _, pattern := before.Handler(r); pattern != "" {

@@ -43,7 +43,7 @@ func (s *Site) partPage(w http.ResponseWriter, r *http.Request) error {
 	}
 	page.Sections = []Section{v.coversOf(p), v.pointsOf(p), v.defectsOf(p), v.agreementsOf(p), v.checksOf(p), v.measurementsOf(p), v.photosOf(p)}
 	page.Pictures = s.strip(v, func(x record.Photo) bool { return ofPart(x, p) })
-	if v.Past {
+	if !v.Owns() {
 		for i := range page.Sections {
 			page.Sections[i].Add = nil
 		}

@@ -25,10 +25,19 @@ type phonesPage struct {
 	Codes     []people.Code
 	Roles     []people.Role
 	New       newCode
+	Feeds     []people.Feed
+	Feed      newFeed
 	Asks      bool // for the present passphrase: it comes from outside
 	Shortest  int
 	Problem   string
 	Done      string
+}
+
+// newFeed is an address for a calendar to show, once, or what was typed to make
+// one.
+type newFeed struct {
+	Who, Device string
+	At          []string // the address itself, at each entrance
 }
 
 // newCode is a code to show, once, or what was typed to make one.
@@ -50,6 +59,7 @@ var doneWords = map[string]string{
 	"all":        "All phones are put out, and all codes taken back.",
 	"name":       "The name is changed. What was written before keeps the name that it was written under.",
 	"back":       "The code is taken back.",
+	"feed":       "The address is ended: the calendar program that reads there is refused from now on. What it has read it may keep.",
 	"passphrase": "The passphrase is changed, and every phone has to sign in anew.",
 }
 
@@ -77,6 +87,9 @@ func (s *Site) showPhones(w http.ResponseWriter, r *http.Request, status int, pa
 	}
 	if page.Codes, err = o.Access.Codes(r.Context()); err != nil {
 		return fmt.Errorf("list the codes: %w", err)
+	}
+	if page.Feeds, err = o.Access.Feeds(r.Context()); err != nil {
+		return fmt.Errorf("list the addresses for calendars: %w", err)
 	}
 	if page.New.Role == "" {
 		page.New.Role = people.Mate

@@ -99,7 +99,7 @@ func (s *Site) photosPage(w http.ResponseWriter, r *http.Request) error {
 	if i := slices.IndexFunc(open, func(p photo.Photo) bool { return p.Key() == skip }); i >= 0 {
 		first = (i + 1) % len(open)
 	}
-	if len(open) > 0 && !v.Past {
+	if len(open) > 0 && v.Owns() {
 		v.toSort(page, a, open, first)
 	}
 	for _, x := range a.Views {

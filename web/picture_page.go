@@ -33,10 +33,13 @@ func (v *view) shown(p record.Photo) Shown {
 	if p.File.Known() {
 		x.Film = picture.IsFilm(p.File.Name)
 		x.Original = "/file/" + p.File.SHA256 + "/" + p.File.Name
-		x.Thumb, x.Screen = "/picture/"+p.File.SHA256+"/thumb", "/picture/"+p.File.SHA256+"/screen"
+		x.Thumb, x.Screen = pictureSized(p.File, "thumb"), pictureSized(p.File, "screen")
 	}
 	return x
 }
+
+// pictureSized is where a page finds a picture at one of its sizes.
+func pictureSized(f record.File, size string) string { return "/picture/" + f.SHA256 + "/" + size }
 
 // strip lists the pictures that have files, in the order in which they were
 // taken.

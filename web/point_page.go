@@ -72,7 +72,7 @@ func (s *Site) pointPage(w http.ResponseWriter, r *http.Request) error {
 	v.fillPoint(page, self)
 	page.AddLead = v.adding("lead", "Add a lead: what takes time before it can be built in", "for", string(self))
 	page.AddOption = v.adding("option", "Add an option", "point", string(self))
-	if !v.Past {
+	if v.Owns() {
 		page.Decide = v.decideForm(self, page.Options, author(r))
 	}
 	return s.render(w, http.StatusOK, "point", page)

@@ -54,7 +54,7 @@ func (s *Site) programmePage(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	page.Sections = v.programmeLists(steps)
-	if page.Past {
+	if !page.Owns() {
 		for i := range page.Sections {
 			page.Sections[i].Add = nil
 		}

@@ -124,7 +124,7 @@ func (v *view) doubts(about record.Ref) []Doubt {
 }
 
 func (v *view) doubt(d journal.Doubt) Doubt {
-	x := Doubt{Doubt: d, Name: v.called(d.About), Title: d.Field, Choose: d.Kind == journal.Conflict && !v.Past}
+	x := Doubt{Doubt: d, Name: v.called(d.About), Title: d.Field, Choose: d.Kind == journal.Conflict && v.Owns()}
 	if k := record.KindOf(d.About.Kind()); k != nil && k.Field(d.Field) != nil {
 		x.Title = k.Field(d.Field).Title
 	}

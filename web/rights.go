@@ -93,6 +93,8 @@ var rights = map[string]right{
 	"POST /phones/{id}/name":         ownerOnly,
 	"POST /phones/{id}/end":          ownerOnly,
 	"POST /phones/end-all":           ownerOnly,
+	"POST /phones/feed":              ownerOnly,
+	"POST /phones/feed/{id}/end":     ownerOnly,
 	"POST /phones/passphrase":        ownerOnly,
 	"POST /sign-out":                 everyone,
 
@@ -121,7 +123,6 @@ var rights = map[string]right{
 	"GET /calendar.ics":                 everyone,
 	"GET /diary":                        everyone,
 	"GET /diary/{key}":                  everyone,
-	"GET /diary/picture/{hash}/{name}":  everyone,
 	"GET /diary.zip":                    ownerOnly,
 	"GET /letter-draft.pdf":             everyone,
 	"POST /words":                       ownerOnly,

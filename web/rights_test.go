@@ -2,10 +2,12 @@ package web_test
 
 import (
 	"context"
+	"html"
 	"io"
 	"log/slog"
 	"net/http"
 	"net/url"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -23,7 +25,7 @@ var matesMay = []string{
 	"GET /requirements", "GET /people", "GET /sisters", "GET /calendar", "GET /key", "GET /picture-key.pdf", "GET /kinds", "GET /words", "GET /visits", "GET /walk", "GET /walk.pdf",
 	"GET /visit/{key}", "GET /letter-draft", "GET /letter/{key}", "GET /of/{kind}/{key}", "GET /list/{kind}", "GET /file/{hash}/{name}", "GET /entry/{id}", "GET /last", "GET /trust", "GET /dogshore-root.crt", "GET /",
 	"GET /photos", "GET /same-view", "GET /behind", "GET /behind/at", "GET /behind/{kind}/{key}", "GET /photo/{key}", "GET /visit/blank", "GET /visit/{key}/paper", "POST /visit/{key}/paper", "POST /visit/{key}/sent", "GET /visit/{key}/sent/{hash}", "POST /visit/{key}/sent/{hash}", "GET /service.js", "GET /manifest.webmanifest", "GET /away",
-	"GET /calendar.ics", "GET /diary", "GET /diary/{key}", "GET /diary/picture/{hash}/{name}", "GET /letter-draft.pdf", "GET /picture/{hash}/{size}",
+	"GET /calendar.ics", "GET /diary", "GET /diary/{key}", "GET /letter-draft.pdf", "GET /picture/{hash}/{size}",
 	"POST /visits", "POST /visit/{key}/{kind}", "POST /visit/{key}/close", "POST /sign-out",
 }
 
@@ -221,5 +223,60 @@ func TestPhonesOnThisComputer(t *testing.T) {
 	}
 	if a := o.ask("GET", "/boat", "", with(bo)); a.StatusCode != http.StatusUnauthorized {
 		t.Errorf("afterwards the phone is in: %d", a.StatusCode)
+	}
+}
+
+// What whoever looks and notes is shown leads nowhere that refuses them: every
+// page they can reach is opened, every link followed, and each form's address
+// asked of the table of rights.
+func TestNothingRefusedIsOffered(t *testing.T) {
+	o := outdoors(t, false)
+	mate := with(o.matesCookie(t))
+	mux := http.NewServeMux()
+	for _, p := range o.site.Patterns() {
+		mux.HandleFunc(p, func(http.ResponseWriter, *http.Request) {})
+	}
+	link := regexp.MustCompile(`href="(/[^"#]*)[^"]*"`)
+	form := regexp.MustCompile(`<form [^>]*>`)
+	action := regexp.MustCompile(`(?:form)?action="([^"#?]+)`)
+	seen, todo, forms := map[string]bool{"/": true}, []string{"/"}, 0
+	for len(todo) > 0 && len(seen) < 600 {
+		at := todo[0]
+		todo = todo[1:]
+		page := o.ask("GET", at, "", mate, opens)
+		if page.StatusCode == http.StatusForbidden {
+			t.Errorf("a link leads to %s, which is the owner's", at)
+		}
+		if !strings.HasPrefix(page.Header.Get("Content-Type"), "text/html") {
+			continue
+		}
+		for _, m := range link.FindAllStringSubmatch(page.body, -1) {
+			to := html.UnescapeString(m[1])
+			if !seen[to] && !strings.Contains(to, "as-of") && !strings.HasPrefix(to, "/static/") {
+				seen[to] = true
+				todo = append(todo, to)
+			}
+		}
+		for _, f := range form.FindAllString(page.body, -1) {
+			m := action.FindStringSubmatch(f)
+			method := http.MethodGet
+			if strings.Contains(f, `method="post"`) {
+				method = http.MethodPost
+			}
+			if m == nil {
+				continue
+			}
+			r, err := http.NewRequest(method, html.UnescapeString(m[1]), nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			forms++
+			if _, pattern := mux.Handler(r); !slices.Contains(matesMay, pattern) {
+				t.Errorf("%s shows a form for %s %s, which is the owner's", at, method, m[1])
+			}
+		}
+	}
+	if len(seen) < 60 || forms < 30 {
+		t.Errorf("only %d pages and %d forms were looked at", len(seen), forms)
 	}
 }

@@ -90,7 +90,7 @@ func (v *view) stepDate(r *Row, told, reckoned string, w desk.When) {
 // show renders a sections page.
 func (s *Site) sections(w http.ResponseWriter, page *sectionsPage) error {
 	for i := range page.Sections {
-		if page.Past {
+		if !page.Owns() {
 			page.Sections[i].Add = nil
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"dogshore/calendar"
 	"dogshore/desk"
 	"dogshore/journal"
+	"dogshore/people"
 	"dogshore/record"
 )
 
@@ -165,6 +166,12 @@ func pathOf(ref record.Ref) string {
 		return "/entry/" + key
 	}
 	return "/of/" + url.PathEscape(ref.Kind()) + "/" + key
+}
+
+// Owns reports whether whoever looks may write as an owner here: what such a
+// form or button would be refused is not shown.
+func (sh *Sheet) Owns() bool {
+	return !sh.Past && (sh.Visitor == nil || sh.Visitor.Role == people.Owner)
 }
 
 // With hands a piece of a page the sheet, for its links, and what the piece is

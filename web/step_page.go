@@ -70,7 +70,7 @@ func (s *Site) stepPage(w http.ResponseWriter, r *http.Request) error {
 	if page.Left || st.State == "done" {
 		page.If = nil
 	}
-	if !v.Past {
+	if v.Owns() {
 		page.Said = &SaidForm{About: self, What: []string{"starts", "is done"}, People: v.names([]string{"person"}), On: v.Today.String(), Author: author(r), Back: v.Here}
 	} else {
 		for i := range page.Sections {

@@ -82,6 +82,9 @@ func (c *deckCmd) write(r *journal.Record, plan deck.Plan, x *deck.Arrangement, 
 	if err := os.WriteFile(c.Paper, pdf, 0o644); err != nil {
 		return err
 	}
+	if err := warnLacks(s, draw.Lacks(sheets...)); err != nil {
+		return err
+	}
 	fmt.Fprintf(s.err, "Wrote %s, %s.\n", c.Paper, desk.Count(len(sheets), "sheet"))
 	return nil
 }

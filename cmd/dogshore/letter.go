@@ -64,6 +64,13 @@ func (c *letterCmd) write(ctx context.Context, f *store.Folder, s streams) error
 	if err := writeWhole(c.PDF, func(w io.Writer) error { _, err := w.Write(data); return err }); err != nil {
 		return fmt.Errorf("letter: %w", err)
 	}
+	lacks, err := l.Lacks(r)
+	if err == nil {
+		err = warnLacks(s, lacks)
+	}
+	if err != nil {
+		return err
+	}
 	many := "1 page"
 	if sheets > 1 {
 		many = fmt.Sprintf("%d pages", sheets)

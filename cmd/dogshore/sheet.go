@@ -118,6 +118,15 @@ func today(ctx context.Context, dir string, s streams) (*journal.Record, error) 
 	return r, errors.Join(err, f.Close())
 }
 
+// warnLacks says which signs could not be printed.
+func warnLacks(s streams, signs string) error {
+	if signs == "" {
+		return nil
+	}
+	_, err := fmt.Fprintf(s.err, "dogshore: on paper these signs can't be printed: %s; an empty box stands for each of them\n", signs)
+	return err
+}
+
 // writePDF writes pages to a file, under another name until it is whole.
 func writePDF(s streams, name, title string, pages []*draw.Drawing) error {
 	data, err := draw.PDF(title, pages...)
@@ -130,6 +139,9 @@ func writePDF(s streams, name, title string, pages []*draw.Drawing) error {
 	}
 	if err := os.Rename(part, name); err != nil {
 		return fmt.Errorf("write %s: %w", name, err)
+	}
+	if err := warnLacks(s, draw.Lacks(pages...)); err != nil {
+		return err
 	}
 	many := "1 page"
 	if len(pages) > 1 {

@@ -4,7 +4,6 @@ import (
 	_ "embed"
 	"strings"
 	"sync"
-	"unicode"
 	"unicode/utf8"
 
 	"codeberg.org/go-pdf/fpdf"
@@ -18,33 +17,45 @@ var (
 	bold []byte
 )
 
-const (
-	family  = "hyperlegible"
-	mmPerPt = 25.4 / 72
-)
+const mmPerPt = 25.4 / 72
 
-func addFonts(p *fpdf.Fpdf) {
-	p.AddUTF8FontFromBytes(family, "", regular)
-	p.AddUTF8FontFromBytes(family, "B", bold)
+// families are how a document calls the types.
+var families = [...]string{own: "hyperlegible", other: "go"}
+
+// addFonts brings the types into a document; the second one only where it is
+// written in, for a document carries what it has been given.
+func addFonts(p *fpdf.Fpdf, both bool) {
+	p.AddUTF8FontFromBytes(families[own], "", regular)
+	p.AddUTF8FontFromBytes(families[own], "B", bold)
+	if both {
+		p.AddUTF8FontFromBytes(families[other], "", otherType[0])
+		p.AddUTF8FontFromBytes(families[other], "B", otherType[1])
+	}
 }
 
-// ruler measures texts. The table of widths of a font is made once: looking
-// a width up in it is all that Width does.
+// ruler measures texts. The table of widths, of each letter in the type that
+// has it, is made once: looking a width up in it is all that Width does.
 var ruler = sync.OnceValue(func() [2]map[rune]float64 {
 	p := fpdf.New("P", "mm", "A4", "")
-	addFonts(p)
+	addFonts(p, true)
 	var out [2]map[rune]float64
 	for i, style := range []string{"", "B"} {
-		p.SetFont(family, style, 100)
 		out[i] = map[rune]float64{}
-		for r := rune(32); r < 0x2300; r++ {
-			if written(r) {
-				out[i][r] = p.GetStringWidth(string(r)) / (100 * mmPerPt)
+		for of, family := range families {
+			p.SetFont(family, style, 100)
+			for r := rune(32); r < beyond; r++ {
+				if typeOf(r) == of {
+					out[i][r] = p.GetStringWidth(string(r)) / (100 * mmPerPt)
+				}
 			}
 		}
 	}
 	return out
 })
+
+// beyond is the first letter behind all that the types have, but for a few
+// ligatures that nobody types.
+const beyond = 0x2700
 
 // Width returns the width of a text in millimetres, in type of that height.
 func Width(text string, size float64, strong bool) float64 {
@@ -65,32 +76,12 @@ func Width(text string, size float64, strong bool) float64 {
 	return w * size
 }
 
-// lacking stands on paper for a letter that the type has not got.
-const lacking = '?'
-
-// silent reports whether a letter takes no room and says nothing on paper:
-// controls, and marks that turn the direction.
-func silent(r rune) bool { return unicode.IsControl(r) || unicode.Is(unicode.Cf, r) }
-
-// onPaper is text as the type can write it.
-func onPaper(text string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case silent(r):
-			return -1
-		case !written(r):
-			return lacking
-		}
-		return r
-	}, text)
-}
-
 // Wrap breaks a text into lines no wider than width. A word that is wider
 // than the line is broken.
 func Wrap(text string, size float64, strong bool, width float64) []string {
 	var out []string
 	line := ""
-	for _, word := range strings.Fields(strings.ToValidUTF8(text, "?")) {
+	for _, word := range strings.Fields(strings.ToValidUTF8(text, string(lacking))) {
 		try := strings.TrimPrefix(line+" "+word, " ")
 		if Width(try, size, strong) <= width {
 			line = try
@@ -114,7 +105,7 @@ func Wrap(text string, size float64, strong bool, width float64) []string {
 
 // Clip shortens a text to width, ending it in an ellipsis.
 func Clip(text string, size float64, strong bool, width float64) string {
-	text = strings.ToValidUTF8(text, "?")
+	text = strings.ToValidUTF8(text, string(lacking))
 	if Width(text, size, strong) <= width {
 		return text
 	}

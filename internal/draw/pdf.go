@@ -3,6 +3,7 @@ package draw
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -49,7 +50,7 @@ func PDF(title string, sheets ...*Drawing) ([]byte, error) {
 	p.SetLang("en")
 	p.SetAutoPageBreak(false, 0)
 	p.SetMargins(0, 0, 0)
-	addFonts(p)
+	addFonts(p, slices.ContainsFunc(sheets, (*Drawing).both))
 	for _, d := range sheets {
 		p.AddPageFormat("P", fpdf.SizeType{Wd: d.W, Ht: d.H})
 		p.SetLineJoinStyle("round")
@@ -65,12 +66,23 @@ func PDF(title string, sheets ...*Drawing) ([]byte, error) {
 				m.pdf(p)
 			}
 		}
+		if Lacks(d) != "" { // in the margin, so that it moves nothing
+			m := mark{kind: markText, name: Faint, runs: [][]Point{{{X: 10, Y: 5}}}, size: 2.3, anchor: Start, text: string(lacking) + " stands for a sign that can't be printed here; the program has it."}
+			m.pdf(p)
+		}
 	}
 	var b bytes.Buffer
 	if err := p.Output(&b); err != nil {
 		return nil, fmt.Errorf("write %s as PDF: %w", title, err)
 	}
 	return b.Bytes(), nil
+}
+
+// both reports whether a drawing needs the second type.
+func (d *Drawing) both() bool {
+	return slices.ContainsFunc(d.marks, func(m mark) bool {
+		return m.kind == markText && slices.ContainsFunc(runs(m.text), func(r run) bool { return r.of == other })
+	})
 }
 
 func (m mark) pdf(p *fpdf.Fpdf) {
@@ -133,11 +145,14 @@ func (m mark) pdfText(p *fpdf.Fpdf) {
 	if strong {
 		style = "B"
 	}
-	p.SetFont(family, style, m.size/mmPerPt)
 	grey := 0
 	if m.name == Faint {
 		grey = 70
 	}
 	p.SetTextColor(grey, grey, grey)
-	p.Text(x, at.Y, onPaper(m.text))
+	for _, r := range runs(m.text) {
+		p.SetFont(families[r.of], style, m.size/mmPerPt)
+		p.Text(x, at.Y, r.text)
+		x += Width(r.text, m.size, strong)
+	}
 }

@@ -9,10 +9,8 @@ import (
 	"image/jpeg"
 	"math"
 	"strings"
-	"sync"
 
 	"codeberg.org/go-pdf/fpdf"
-	"golang.org/x/image/font/sfnt"
 )
 
 // Picture puts a JPEG on the sheet: as large as the box at (x, y) with size
@@ -49,32 +47,4 @@ func (m mark) svgPicture(b *strings.Builder) {
 		b.WriteString(map[bool]string{true: "M", false: "L"}[i == 0] + num(p.X) + " " + num(p.Y))
 	}
 	b.WriteString(`Z"/></g>`)
-}
-
-var letters = sync.OnceValue(func() *sfnt.Font {
-	f, err := sfnt.Parse(regular)
-	if err != nil {
-		panic(err) // embedded
-	}
-	return f
-})
-
-// Writes reports whether the type has every letter of text: what it lacks
-// stands on paper as a question mark.
-func Writes(text string) bool {
-	for _, r := range text {
-		if !written(r) {
-			return false
-		}
-	}
-	return true
-}
-
-// written reports whether the type has a letter, and paper can carry it.
-func written(r rune) bool {
-	if r > 0xffff {
-		return false
-	}
-	i, err := letters().GlyphIndex(nil, r)
-	return err == nil && i != 0
 }

@@ -5,6 +5,10 @@ import (
 	"image"
 	"image/jpeg"
 	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -40,10 +44,63 @@ func TestPicture(t *testing.T) {
 
 // The type's letters: read from the font's own table.
 func TestWrites(t *testing.T) {
-	for text, want := range map[string]bool{"Deck, ½ = 25 mm": true, "größe Größe ńőşž": true, "": true, "甲板": false, "палуба": false} {
+	for text, want := range map[string]bool{"Deck, ½ = 25 mm": true, "größe Größe ńőşž": true, "": true, "甲板": false, "палуба": true, "κατάστρωμα": true, "до 5 €": true, "גשר": false, "سطح": false} {
 		if got := draw.Writes(text); got != want {
 			t.Errorf("%q: %v", text, got)
 		}
+	}
+}
+
+// What the types have is read back from paper by another program (poppler), in
+// fonts that the document carries with it; what they lack stands as a box, said
+// at the head of its sheet, and never as a question mark.
+func TestLettersOnPaper(t *testing.T) {
+	text, err := exec.LookPath("pdftotext")
+	fonts, err2 := exec.LookPath("pdffonts")
+	if err != nil || err2 != nil {
+		t.Skip("poppler's tools are not installed")
+	}
+	read := func(tool string, d *draw.Drawing, args ...string) string {
+		pdf, err := draw.PDF("letters", d)
+		if err != nil {
+			t.Fatal(err)
+		}
+		name := filepath.Join(t.TempDir(), "letters.pdf")
+		if err := os.WriteFile(name, pdf, 0o644); err != nil {
+			t.Fatal(err)
+		}
+		out, err := exec.Command(tool, append([]string{name}, args...)...).Output()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return string(out)
+	}
+	page := func(says string) *draw.Drawing {
+		d := draw.New(210, 297, "t", "d")
+		d.Text(draw.Plain, draw.Point{X: 20, Y: 30}, 4, draw.Start, says)
+		d.Text(draw.Strong, draw.Point{X: 190, Y: 40}, 4, draw.End, says)
+		return d
+	}
+	for _, says := range []string{"Größe, ½ łódź", "Палуба: ядро 25 mm", "Κατάστρωμα, 3 °"} {
+		d := page(says)
+		if got := read(text, d, "-layout", "-"); strings.Count(got, says) != 2 || strings.ContainsAny(got, "?□") {
+			t.Errorf("%q is read back as %q", says, got)
+		}
+		if draw.Lacks(d) != "" {
+			t.Errorf("%q lacks %q", says, draw.Lacks(d))
+		}
+		for _, line := range strings.Split(strings.TrimSpace(read(fonts, d)), "\n")[2:] {
+			if !regexp.MustCompile(`\syes\s+(yes|no)\s+yes\s`).MatchString(line) { // embedded, and with what its letters are
+				t.Errorf("%q in a font that is not in the document: %s", says, line)
+			}
+		}
+	}
+	d := page("Deck 甲板, 甲板?")
+	if got := draw.Lacks(d); got != "甲板" {
+		t.Errorf("lacking are %q", got)
+	}
+	if got := read(text, d, "-layout", "-"); strings.Count(got, "Deck □□, □□?") != 2 || strings.Count(got, "stands for a sign that can't be printed here") != 1 {
+		t.Errorf("what is lacking is read back as %q", got)
 	}
 }
 

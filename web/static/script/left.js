@@ -10,6 +10,6 @@ export default async function left(aside) {
   const all = await things();
   if (all.length === 0) return;
   if (!aside.dataset.door) return (await import("./phone.js")).default(aside);
-  aside.querySelector(".kept-says").textContent = `${all.length === 1 ? "1 thing" : `${all.length} things`} noted on this phone and not in the record yet. They stay here until somebody signs in on this phone; then they are sent, under the name that is signed in.`;
+  aside.querySelector(".kept-says").textContent = `${all.length === 1 ? "1 thing" : `${all.length} things`} noted on this phone and not in the record yet. What is noted stays here until somebody signs in on this phone; then it is sent, under the name that is signed in.`;
   aside.hidden = false;
 }
