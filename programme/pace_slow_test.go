@@ -254,7 +254,7 @@ func branched() []yardStep {
 }
 
 // On a chain the fast posterior is that of the whole model, but for cells of
-// half a day; where one finish lets several steps begin it takes each start's
+// a day; where one finish lets several steps begin it takes each start's
 // own view of it, and hardly differs. Over six builds, the mean difference must lie within 0.2 of
 // the slow method's standard deviation, each within 0.4, and the width within a
 // tenth: about twice what sampling of 256 weighted draws brings.
