@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/chromedp/chromedp"
+
 	"dogshore/internal/browser"
 	"dogshore/journal"
 	"dogshore/record"
@@ -35,10 +37,16 @@ func TestVisitInABrowser(t *testing.T) {
 
 	c.agreement(t)
 	c.taps, c.fields = 0, 0
+	c.Do(chromedp.Click("#stop-deck .here a", chromedp.ByQuery))
 	c.fill("#d-what", "gap at a joint")
 	c.tap("#form-defect button.main")
 	if c.taps != 1 || c.fields != 1 {
-		t.Errorf("a defect took %d taps and %d fields", c.taps, c.fields)
+		t.Errorf("a defect took %d taps and %d fields besides the one that says where", c.taps, c.fields)
+	}
+	for _, d := range journal.All[record.Defect](as(t, f)) {
+		if d.What == "gap at a joint" && d.Part != "part/deck" {
+			t.Errorf("a defect that was begun at the deck is of %q", d.Part)
+		}
 	}
 	if got := c.Text(".found"); !strings.Contains(got, "Four drains of 25 mm") || !strings.Contains(got, "gap at a joint") {
 		t.Errorf("noted at this visit is %q", got)

@@ -7,6 +7,7 @@ let aside = null, last = { why: "" };
 
 export default async function phone(element) {
   aside = element;
+  document.addEventListener("click", here);
   const says = aside.querySelector(".kept-says");
   if (missing) {
     aside.hidden = false;
@@ -22,6 +23,15 @@ export default async function phone(element) {
   await show();
   service();
   sending(); // in the background: what was kept when the page was shut last
+}
+
+// here begins a defect at a stop: its part is chosen already.
+function here({ target }) {
+  const stop = target.closest?.(".here a") && target.closest(".stop");
+  if (!stop) return;
+  const name = stop.querySelector("h3 a").textContent;
+  const option = [...document.querySelectorAll("#d-part option")].find((o) => o.text === name);
+  if (option) option.selected = true;
 }
 
 // service has the browser keep these pages, and this one too.
