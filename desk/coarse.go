@@ -2,6 +2,7 @@ package desk
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	"dogshore/calendar"
@@ -34,6 +35,19 @@ func Coarse(day, from calendar.Day) string {
 		return "week of " + monday.Time().Format("2 January") + year
 	}
 	return t.Format("January 2006")
+}
+
+// CoarseBetween prints a date that is known no better than from one day to
+// another: as Coarse where that is one word, else as "July or August 2027".
+func CoarseBetween(first, last, from calendar.Day) string {
+	a, b := Coarse(first, from), Coarse(last, from)
+	if a == b {
+		return a
+	}
+	if year := first.Time().Format(" 2006"); strings.HasSuffix(b, year) {
+		a = strings.TrimSuffix(a, year)
+	}
+	return a + " or " + b
 }
 
 // Line prints w beside the act that it belongs to, with its basis in the same

@@ -2,6 +2,7 @@ package desk
 
 import (
 	"testing"
+	"time"
 
 	"dogshore/calendar"
 )
@@ -75,6 +76,25 @@ func TestEvent(t *testing.T) {
 	} {
 		if got := c.a.Event("deck core"); got != c.want {
 			t.Errorf("%+v: %q, want %q", c.a, got, c.want)
+		}
+	}
+}
+
+// A date that two words are needed for has both, with one year.
+func TestCoarseBetween(t *testing.T) {
+	next := func(month time.Month, day int) calendar.Day { return calendar.Date(2027, month, day) }
+	for _, c := range []struct {
+		first, last calendar.Day
+		want        string
+	}{
+		{next(7, 2), next(7, 30), "July 2027"},
+		{next(7, 30), next(8, 23), "July or August 2027"},
+		{calendar.Date(2026, 12, 18), next(1, 4), "December 2026 or January 2027"},
+		{from + 1, from + 1, "Thu 9 April"},
+		{from + 50, from + 60, "week of 25 May or June 2026"},
+	} {
+		if got := CoarseBetween(c.first, c.last, from); got != c.want {
+			t.Errorf("%s to %s is printed %q, want %q", c.first, c.last, got, c.want)
 		}
 	}
 }

@@ -15,9 +15,10 @@ type LaunchAt struct {
 	Dated    bool // it has a spread
 	Dates    programme.Dates
 	P80      calendar.Moment
-	Said     calendar.Day // the latest date said by then; none if nobody said one
-	Reckoned calendar.Day // by the durations, where there is no spread
-	Afloat   calendar.Day // she was seen afloat by this day
+	Even     [2]calendar.Moment // as likely before as after, as far as the trials tell it
+	Said     calendar.Day       // the latest date said by then; none if nobody said one
+	Reckoned calendar.Day       // by the durations, where there is no spread
+	Afloat   calendar.Day       // she was seen afloat by this day
 }
 
 // spread of the launch: what lies beyond the fourth case in five thins out as
@@ -28,7 +29,8 @@ const launchRow = 9
 
 // Launch draws the launch as it looked at each visit, the latest below: a bar
 // from the day that one case in ten has reached to the day that nine have,
-// with ticks at the middle and at four in five, and what was said beside it.
+// with ticks at the middle and at four in five, and what was said beside it. The
+// middle is a box where the trials tell it no better.
 // Contract is the day that the contract names, or none.
 func Launch(visits []LaunchAt, contract, today calendar.Day) *draw.Drawing {
 	h := barHead + launchRow*float64(len(visits)) + 3
@@ -48,7 +50,7 @@ func Launch(visits []LaunchAt, contract, today calendar.Day) *draw.Drawing {
 		d.Line(draw.Rule, p(a.x(a.from), y+launchRow/2), p(a.x(a.to), y+launchRow/2))
 		v.draw(d, a, y)
 		if v.Dated {
-			middles = append(middles, p(a.x(v.spread().mid), y))
+			middles = append(middles, p((a.x(days(v.Even[0]))+a.x(days(v.Even[1])))/2, y))
 		}
 	}
 	d.Line(draw.Thin, middles...)
@@ -64,7 +66,7 @@ func (l LaunchAt) draw(d *draw.Drawing, a axis, y float64) {
 	case l.Dated:
 		s := l.spread()
 		l.hatching(d, a, s, top)
-		d.Line(draw.Bold, p(a.x(s.mid), top-0.9), p(a.x(s.mid), top+barHigh+0.9))
+		l.even(d, a, top)
 		late := days(l.P80)
 		d.Line(draw.Outline, p(a.x(late), top-0.5), p(a.x(late), top+barHigh+0.5))
 		d.Line(draw.Outline, p(a.x(late)-1, top-0.5), p(a.x(late), top-0.5))
@@ -79,6 +81,18 @@ func (l LaunchAt) draw(d *draw.Drawing, a axis, y float64) {
 	if l.Said.Known() {
 		flag(d, a.x(float64(l.Said)+0.5), top-2.2)
 	}
+}
+
+// even draws the middle: a heavy tick, or a heavy box over the time in which it
+// may lie, such as a shutdown.
+func (l LaunchAt) even(d *draw.Drawing, a axis, top float64) {
+	x0, x1 := a.x(days(l.Even[0])), a.x(days(l.Even[1]))
+	if x1-x0 < barHigh {
+		x := (x0 + x1) / 2
+		d.Line(draw.Bold, p(x, top-0.9), p(x, top+barHigh+0.9))
+		return
+	}
+	d.Line(draw.Bold, p(x0, top-0.9), p(x1, top-0.9), p(x1, top+barHigh+0.9), p(x0, top+barHigh+0.9), p(x0, top-0.9))
 }
 
 // begins is where on the sheet what is drawn of it begins.
@@ -153,7 +167,7 @@ func (l LaunchAt) Says(from calendar.Day) string {
 	case l.Afloat.Known():
 		return "seen afloat by " + l.Afloat.Said()
 	case l.Dated:
-		return "could be as early as " + desk.Coarse(l.Dates.P10.Day(), from) + ", as likely before as after " + desk.Coarse(l.Dates.P50.Day(), from) + ", 4 in 5 by " + desk.Coarse(l.P80.Day(), from)
+		return "could be as early as " + desk.Coarse(l.Dates.P10.Day(), from) + ", as likely before as after " + desk.CoarseBetween(l.Even[0].Day(), l.Even[1].Day(), from) + ", 4 in 5 by " + desk.Coarse(l.P80.Day(), from)
 	case l.Reckoned.Known():
 		return "by the durations entered " + desk.Coarse(l.Reckoned, from)
 	}

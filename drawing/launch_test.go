@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"dogshore/calendar"
 	"dogshore/drawing"
 	"dogshore/programme"
 )
@@ -12,8 +13,8 @@ func TestLaunchDrawsEveryVisit(t *testing.T) {
 	visits := []drawing.LaunchAt{
 		{Visit: today - 60},
 		{Visit: today - 40, Reckoned: today + 80, Said: today + 50},
-		{Visit: today - 20, Dated: true, Said: today + 60, P80: moment(130), Dates: programme.Dates{P10: moment(60), P50: moment(90), P90: moment(150)}},
-		{Visit: today, Dated: true, Said: today + 60, P80: moment(110), Dates: programme.Dates{P10: moment(70), P50: moment(95), P90: moment(120)}},
+		{Visit: today - 20, Dated: true, Said: today + 60, P80: moment(130), Dates: programme.Dates{P10: moment(60), P50: moment(90), P90: moment(150)}, Even: [2]calendar.Moment{moment(89), moment(91)}},
+		{Visit: today, Dated: true, Said: today + 60, P80: moment(110), Dates: programme.Dates{P10: moment(70), P50: moment(95), P90: moment(120)}, Even: [2]calendar.Moment{moment(76), moment(101)}},
 	}
 	d := drawing.Launch(visits, today+75, today)
 	svg := string(d.SVG())

@@ -19,6 +19,38 @@ func TestForceOfASag(t *testing.T) {
 	}
 }
 
+// A rigid line by the sheet's own figures, down to angles at which it amplifies
+// fourteen times.
+func TestRigidLine(t *testing.T) {
+	for deg, want := range map[float64]float64{30: 1, 15: 1.9319, 10: 2.8794, 5: 5.7369, 2: 14.327} {
+		h := hang(t, tenMetres(t, 1e13, 10/math.Cos(deg*math.Pi/180)), jackstay.Hook{Load: across})
+		test.Check(t, "tension over load of a rigid line", sheet+"1 [derived]", want, h.Tension[0]/1000, 1e-4*want)
+	}
+}
+
+// The formula for small angles, s = (L/2)(F/EA)^(1/3) and T = (EA/2)(F/EA)^(2/3),
+// is no part of the engine, which must come to it as a line gets stiff, and
+// leave it by no more than the sheet says: 1 % at 11 degrees, 3 % at 19.
+func TestSmallAngles(t *testing.T) {
+	formula := func(load, ea float64) (sag, tension float64) {
+		q := math.Cbrt(load / ea)
+		return 5 * q, ea / 2 * q * q
+	}
+	src := sheet + "4 [computed]"
+	for _, c := range []struct{ load, sag, tension, off float64 }{{1000, 0.9410, 2656.6, 0.01}, {6000, 1.7100, 8772.1, 0.03}} {
+		sag, tension := formula(c.load, 150e3)
+		test.Check(t, "sag by the formula for small angles, m", src, c.sag, sag, digits(4))
+		test.Check(t, "tension by it, N", src, c.tension, tension, digits(1))
+		h := hang(t, tenMetres(t, 150e3, 10), jackstay.Hook{Load: jackstay.Vector{Y: c.load}})
+		test.Check(t, "exact sag over that of the formula", "safety-lines sheet, section 4.1 [derived]: 1 % at 11 deg, 3 % at 19", 1, h.Sag/sag, c.off)
+		test.Check(t, "exact tension over that of the formula", "safety-lines sheet, section 4.1 [derived]: 1 % at 11 deg, 3 % at 19", 1, h.Tension[0]/tension, c.off)
+	}
+	sag, tension := formula(1000, 1e10)
+	h := hang(t, tenMetres(t, 1e10, 10), jackstay.Hook{Load: across})
+	test.Check(t, "exact sag over that of the formula, stiff limit", "safety-lines sheet, section 4.1 [derived]", 1, h.Sag/sag, 1e-5)
+	test.Check(t, "exact tension over that of the formula, stiff limit", "safety-lines sheet, section 4.1 [derived]", 1, h.Tension[0]/tension, 1e-5)
+}
+
 func TestFormulas(t *testing.T) {
 	test.Check(t, "sag by own weight, 0.5394 N/m, 200 N, 10 m, m", sheet+"12 [computed]", 0.03371, jackstay.SelfSag(0.5394, 200, 10), digits(5))
 	test.Check(t, "sag by own weight, 1.2258 N/m, 500 N, 10 m, m", sheet+"12 [computed]", 0.03065, jackstay.SelfSag(1.2258, 500, 10), digits(5))

@@ -67,12 +67,13 @@ type StepOutlook struct {
 type LaunchOutlook struct {
 	Dated bool `json:"dated"`
 	Dates
-	P80    calendar.Moment `json:"p80"`
-	Mean   calendar.Moment `json:"mean"`
-	Actual calendar.Moment `json:"actual,omitempty"`          // she is launched: the moment taken for it
-	By     []ByDay         `json:"by,omitempty"`              // chances of the days that the case asks for
-	Owner  float64         `json:"owner_wait_days,omitempty"` // mean wait for the owner on the chain that drives it
-	Unmet  []string        `json:"unmet_holds,omitempty"`     // steps that wait for the owner beyond the last visit that is known of: no wait is counted
+	P80    calendar.Moment    `json:"p80"`
+	Even   [2]calendar.Moment `json:"even"` // P50 as far as so many trials tell it, by two standard errors: the two are far apart where it lies beside a shutdown
+	Mean   calendar.Moment    `json:"mean"`
+	Actual calendar.Moment    `json:"actual,omitempty"`          // she is launched: the moment taken for it
+	By     []ByDay            `json:"by,omitempty"`              // chances of the days that the case asks for
+	Owner  float64            `json:"owner_wait_days,omitempty"` // mean wait for the owner on the chain that drives it
+	Unmet  []string           `json:"unmet_holds,omitempty"`     // steps that wait for the owner beyond the last visit that is known of: no wait is counted
 }
 
 // ByDay is the chance that the launch comes by the end of a day.

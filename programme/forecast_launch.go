@@ -1,6 +1,7 @@
 package programme
 
 import (
+	"math"
 	"slices"
 
 	"dogshore/calendar"
@@ -113,6 +114,8 @@ func (m *model) launched(out *Outlook, t *tally) {
 	s := out.samples
 	of := func(q float64) calendar.Moment { return m.zero + calendar.Moment(statistic(s, q)) }
 	l.Dates, l.P80 = Dates{P10: of(0.1), P50: of(0.5), P90: of(0.9)}, of(0.8)
+	off := 1 / math.Sqrt(float64(len(s))) // of a share of a half, twice
+	l.Even = [2]calendar.Moment{of(max(0, 0.5-off)), of(min(1, 0.5+off))}
 	sum := 0.0
 	for _, v := range s {
 		sum += float64(v)

@@ -33,37 +33,40 @@ const (
 	bitAll = 1<<iota - 1
 )
 
-// Movement is what moved the launch from one forecast to a later one, in days
-// of 24 hours of its even chance (P50); more than 0 is later.
+// Movement is what moved the launch from one forecast to a later one, in working
+// days of its calendar by which its even chance (P50) moved; more than 0 is later.
+// A day counts that is worked by the calendar of either forecast: where an even
+// chance lies beside a shutdown it comes to rest on either side of it by the luck
+// of the draw, and that is no move, while a shutdown that is new is one.
 type Movement struct {
 	Before    calendar.Moment `json:"before"`
 	After     calendar.Moment `json:"after"`
-	Days      float64         `json:"days"`
-	Band      float64         `json:"band_days"` // a move smaller than this is none that can be told
+	Days      float64         `json:"work_days"`
+	Band      float64         `json:"band_work_days"` // a move smaller than this is none that can be told
 	None      bool            `json:"none"`
 	Parts     []Moved         `json:"parts"`     // every group, in the order of groups
 	Remainder float64         `json:"remainder"` // Days less the parts
 
 	// Steps share out the part of the sightings. Of the mean launch that part is
-	// Mean working days of its calendar, of which Missed are no step's.
+	// Mean working days, of which Missed are no step's.
 	Steps  []MovedStep `json:"steps,omitempty"`
 	Mean   float64     `json:"mean_work_days,omitempty"`
 	Missed float64     `json:"missed_work_days,omitempty"`
-	Rest   float64     `json:"rest_days"` // the part of sightings less the Days of Steps
+	Rest   float64     `json:"rest_work_days"` // the part of sightings less the Days of Steps
 }
 
 // Moved is the part of one group.
 type Moved struct {
 	Group Group   `json:"group"`
-	Days  float64 `json:"days"`
+	Days  float64 `json:"work_days"`
 }
 
-// MovedStep is the part that sightings of one step have: Work of the mean, and
+// MovedStep is the part that sightings of one step have: Mean of the mean, and
 // Days of the even chance.
 type MovedStep struct {
 	ID   string  `json:"id"`
-	Work float64 `json:"work_days"`
-	Days float64 `json:"days"`
+	Mean float64 `json:"mean_work_days"`
+	Days float64 `json:"work_days"`
 }
 
 // Known is a case and what was learned by its data date.
@@ -74,8 +77,8 @@ type Known struct {
 
 const movedTrials = 2048
 
-// leastBand is the least move that is told, in days: starts and finishes are
-// seen as days.
+// leastBand is the least move that is told, in working days: starts and finishes
+// are seen as days.
 const leastBand = 1
 
 // WhatMoved says what moved the launch between two states, each forecast with
@@ -94,11 +97,10 @@ const leastBand = 1
 // sets of other groups; so the steps add up to what the sightings do to the
 // mean. An even chance can't be shared out so: the steps' parts are scaled to
 // the group's where the two go the same way and differ by a factor of two at the
-// most, else a working day counts as the days of 24 hours that it takes in the
-// long run. Rest is what is left to the group's part.
+// most, else they stay as they are. Rest is what is left to the group's part.
 //
 // The band is two standard errors of the difference, of 8 to 16 parts of the
-// trials, and a day at the least.
+// trials, and a working day at the least.
 func WhatMoved(ctx context.Context, before, after Known, run Run) (Movement, error) {
 	if run.Trials == 0 {
 		run.Trials = movedTrials
@@ -121,8 +123,8 @@ func WhatMoved(ctx context.Context, before, after Known, run Run) (Movement, err
 	if out.Before == 0 || out.After == 0 {
 		return out, nil
 	}
-	out.Days = between(out.Before, out.After)
-	out.Band = max(leastBand, 2*standardError(first.last, last.last))
+	out.Days = x.between(out.Before, out.After)
+	out.Band = max(leastBand, 2*x.standardError(first, last))
 	out.None = math.Abs(out.Days) < out.Band
 	out.Remainder = out.Days
 	for g, name := range groups {
@@ -134,23 +136,50 @@ func WhatMoved(ctx context.Context, before, after Known, run Run) (Movement, err
 	return out, nil
 }
 
-func between(a, b calendar.Moment) float64 { return float64(b-a) / secondsADay }
+// between is what is worked from a to b by the calendar of the launch, in days of
+// it; of two calendars each day by the one that works more of it.
+func (x *mover) between(a, b calendar.Moment) float64 {
+	was, is := x.at(0).yard(), x.at(bitAll).yard()
+	if x.same&bitPlan != 0 || a == b {
+		return is.Between(a, b)
+	}
+	if b < a {
+		return -x.between(b, a)
+	}
+	sum := 0.0
+	for d := a.Day(); d <= b.Day(); d++ {
+		from, to := max(a, calendar.At(d)), min(b, calendar.At(d+1))
+		sum += max(was.Between(from, to), is.Between(from, to))
+	}
+	return sum
+}
+
+// yard is the calendar of the launch.
+func (m *model) yard() *calendar.Calendar {
+	if m.c.Launch == "" {
+		return m.clocks[0].cal
+	}
+	return m.clocks[m.clockOf(m.net.nodes[m.byID[m.c.Launch]].cal)].cal
+}
 
 // standardError is that of the difference of two medians with common draws, of
 // parts of the trials: of as many as hold each draw of the pace once, if that
 // leaves eight.
-func standardError(a, b []int64) float64 {
+func (x *mover) standardError(first, last *model) float64 {
+	a, b := first.last, last.last
 	parts := min(max(len(a)/256, 8), 16)
 	n := min(len(a), len(b)) / parts
 	if n == 0 {
 		return 0
 	}
+	median := func(m *model, of []int64) calendar.Moment {
+		of = slices.Clone(of)
+		slices.Sort(of)
+		return m.zero + calendar.Moment(sample(of, 0.5))
+	}
 	d, mean := make([]float64, parts), 0.0
 	for k := range d {
-		x, y := slices.Clone(a[k*n:(k+1)*n]), slices.Clone(b[k*n:(k+1)*n])
-		slices.Sort(x)
-		slices.Sort(y)
-		d[k] = float64(sample(y, 0.5)-sample(x, 0.5)) / secondsADay
+		d[k] = x.between(median(first, a[k*n:(k+1)*n]), median(last, b[k*n:(k+1)*n]))
 		mean += d[k] / float64(parts)
 	}
 	v := 0.0

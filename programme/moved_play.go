@@ -168,7 +168,7 @@ func (x *mover) part(g int) float64 {
 	}
 	for s := range bitAll + 1 {
 		if s&bit == 0 {
-			sum += weigh(s) * between(x.launch(s), x.launch(s|bit))
+			sum += weigh(s) * x.between(x.launch(s), x.launch(s|bit))
 		}
 	}
 	return sum
@@ -187,9 +187,9 @@ func (x *mover) steps(out *Movement) {
 			sum.add(p, s.weight/float64(min(x.run.Trials, sharedTrials))/b.unit)
 		}
 	}
-	scale := b.unit / secondsADay / b.m[1].clocks[b.yard].pace()
-	if ratio := out.Rest / (sum.whole * scale); ratio > 0.5 && ratio < 2 {
-		scale *= ratio
+	scale := 1.0
+	if ratio := out.Rest / sum.whole; ratio > 0.5 && ratio < 2 {
+		scale = ratio
 	}
 	out.Mean, out.Missed = sum.whole, sum.whole
 	news := x.news()
@@ -199,7 +199,7 @@ func (x *mover) steps(out *Movement) {
 		if math.Abs(work) < leastShare && !news[id] {
 			continue
 		}
-		out.Steps = append(out.Steps, MovedStep{ID: id, Work: work, Days: scale * work})
+		out.Steps = append(out.Steps, MovedStep{ID: id, Mean: work, Days: scale * work})
 		out.Missed -= work
 		out.Rest -= scale * work
 	}

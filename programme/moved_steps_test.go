@@ -31,7 +31,7 @@ func TestPartsOfStepsByHand(t *testing.T) {
 	const src = "Aumann-Shapley value by hand: 2 days over half the way, 6 over the other half"
 	got := map[string]float64{}
 	for _, s := range m.Steps {
-		got[s.ID] = s.Work
+		got[s.ID] = s.Mean
 	}
 	test.Check(t, "part of the path that drives first, days", src, 1, got["joinery"], 1e-9)
 	test.Check(t, "part of the path that drives then, days", src, 3, got["wiring"], 1e-9)
@@ -105,7 +105,7 @@ func TestPartsOfStepsAgainstLongestPaths(t *testing.T) {
 			if _, err := fmt.Sscanf(s.ID, "s%d", &i); err != nil {
 				t.Fatal(err)
 			}
-			worst = max(worst, math.Abs(s.Work-want[i]))
+			worst = max(worst, math.Abs(s.Mean-want[i]))
 		}
 		off = max(off, math.Abs(m.Mean-whole))
 		if math.Abs(m.Missed) > most/16 {

@@ -86,6 +86,30 @@ func TestMovedByTimeAndSightings(t *testing.T) {
 	}
 }
 
+// A shutdown that both know of is no move, however many days it is long; one
+// that is new is a move of the days that would have been worked.
+func TestMovedAcrossAShutdown(t *testing.T) {
+	shut := []programme.Calendar{{ID: "yard", Week: "Mon-Fri", Closures: []calendar.Closure{{From: monday + 14, To: monday + 34}}}}
+	c := sure(lines(t, shut, `
+		skin 9
+		launch 1 skin`))
+	later := c
+	later.Steps = append([]programme.ForecastStep(nil), c.Steps...)
+	later.Steps[0].Work = 10
+	m := whatMoved(t, programme.Known{Case: c, Learned: known}, programme.Known{Case: later, Learned: known})
+	if m.Days != 1 || part(t, m, programme.ByPlan) != 1 || m.After-m.Before < 20*86400 {
+		t.Errorf("a day longer, over three weeks shut: %+v", m)
+	}
+	open := c
+	open.Calendars = append([]programme.Calendar(nil), c.Calendars...)
+	open.Calendars[0].Closures = nil
+	open.Steps = later.Steps
+	m = whatMoved(t, programme.Known{Case: open, Learned: known}, programme.Known{Case: later, Learned: known})
+	if m.Days != 15 || part(t, m, programme.ByPlan) != 15 {
+		t.Errorf("three weeks newly shut: %+v", m)
+	}
+}
+
 // Nothing changed, and a change that cannot be told, read as none.
 func TestMovedByNothing(t *testing.T) {
 	c, l := anyForecast(20)

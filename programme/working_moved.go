@@ -15,7 +15,7 @@ var byShare = source.Source{How: source.Derived, Text: "shares that add up, of f
 // Says returns the working of what moved the launch: its parts, and those of
 // steps within the sightings. name says how a person calls a step.
 func (m Movement) Says(name func(id string) string) figure.Figure {
-	f := moved("D", "days by which the launch moved, as likely before as after", m.Days)
+	f := moved("D", "working days by which the launch moved, as likely before as after", m.Days)
 	f.Rule = "D = "
 	for i, p := range m.Parts {
 		symbol := fmt.Sprintf("P%d", i+1)
@@ -61,5 +61,5 @@ func (m Movement) within(f *figure.Figure, name func(string) string) {
 }
 
 func moved(symbol, says string, days float64) figure.Figure {
-	return figure.Figure{Symbol: symbol, Says: says, Value: days, Unit: "days", Text: fmt.Sprintf("%+.1f days", days), Source: byShare}
+	return figure.Figure{Symbol: symbol, Says: says, Value: days, Unit: "working days", Text: fmt.Sprintf("%+.1f working days", days), Source: byShare}
 }

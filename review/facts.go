@@ -104,7 +104,7 @@ func byWhom(r *journal.Record, v record.Visit) string {
 // foreseen is the launch by chance, and the chance of each contract date.
 func foreseen(r *journal.Record, f plan.Forecast) string {
 	say := fmt.Sprintf("by the forecast it could be as early as %s, as likely before as after %s, 4 in 5 by %s",
-		desk.Coarse(f.Early.Day, r.Day), desk.Coarse(f.Even.Day, r.Day), desk.Coarse(f.Late.Day, r.Day))
+		desk.Coarse(f.Early.Day, r.Day), desk.CoarseBetween(f.Launch.Even[0].Day(), f.Launch.Even[1].Day(), r.Day), desk.Coarse(f.Late.Day, r.Day))
 	for _, by := range f.Launch.By {
 		say += fmt.Sprintf("; chance of %s or before: %.0f in 100", desk.Coarse(by.Day, r.Day), 100*by.Chance)
 	}

@@ -6,19 +6,19 @@ import (
 	"dogshore/record"
 )
 
-// jsonMoved is what moved the launch since the last visit. Days are of 24 hours,
-// later if more than 0.
+// jsonMoved is what moved the launch since the last visit, in working days of its
+// calendar, later if more than 0.
 type jsonMoved struct {
 	Before    calendar.Day    `json:"before"`
 	After     calendar.Day    `json:"after"`
-	Days      float64         `json:"days"`
-	Band      float64         `json:"band_days"`
+	Days      float64         `json:"work_days"`
+	Band      float64         `json:"band_work_days"`
 	None      bool            `json:"none"`
 	Words     string          `json:"words"`
 	Groups    []jsonGroup     `json:"groups"`
-	Remainder float64         `json:"remainder_days"`
+	Remainder float64         `json:"remainder_work_days"`
 	Steps     []jsonMovedStep `json:"steps"`
-	Rest      float64         `json:"steps_rest_days"`
+	Rest      float64         `json:"steps_rest_work_days"`
 	Mean      float64         `json:"mean_work_days"`
 	Missed    float64         `json:"mean_rest_work_days"`
 	Working   figure.Figure   `json:"working"`
@@ -26,13 +26,13 @@ type jsonMoved struct {
 
 type jsonGroup struct {
 	Group string  `json:"group"`
-	Days  float64 `json:"days"`
+	Days  float64 `json:"work_days"`
 }
 
 type jsonMovedStep struct {
 	jsonName
-	Days float64 `json:"days"`
-	Work float64 `json:"work_days"`
+	Days float64 `json:"work_days"`
+	Mean float64 `json:"mean_work_days"`
 }
 
 func (v Review) jsonMoved() *jsonMoved {
@@ -48,7 +48,7 @@ func (v Review) jsonMoved() *jsonMoved {
 		out.Groups = append(out.Groups, jsonGroup{string(p.Group), p.Days})
 	}
 	for _, s := range m.Movement.Steps {
-		out.Steps = append(out.Steps, jsonMovedStep{jsonName{record.R("step", s.ID), v.stepName(s.ID)}, s.Days, s.Work})
+		out.Steps = append(out.Steps, jsonMovedStep{jsonName{record.R("step", s.ID), v.stepName(s.ID)}, s.Days, s.Mean})
 	}
 	return out
 }

@@ -7,7 +7,6 @@ import (
 	"reflect"
 	"sync"
 
-	"dogshore/calendar"
 	"dogshore/desk"
 	"dogshore/desk/plan"
 	"dogshore/figure"
@@ -98,13 +97,19 @@ var groupSays = map[programme.Group]string{
 // say puts a movement into words. What the trials can't tell is not told.
 func (v *Review) say(m programme.Movement) *Moved {
 	out := &Moved{Movement: m, Work: m.Says(func(id string) string { return v.stepName(id) })}
-	at := func(t calendar.Moment) string { return desk.Coarse(t.Day(), v.Day) }
-	out.Says = fmt.Sprintf("As likely before as after: %s then, %s now: ", at(m.Before), at(m.After))
+	then, now := desk.Coarse(m.Before.Day(), v.Day), desk.Coarse(m.After.Day(), v.Day)
 	if m.None {
-		out.Says += "no difference that can be told."
+		if then != now {
+			now = then + " or " + now
+		}
+		out.Says = fmt.Sprintf("As likely before as after %s, then as now: no difference that can be told.", now)
 		return out
 	}
-	out.Says += daysSaid(m.Days) + "."
+	out.Says = fmt.Sprintf("As likely before as after: %s then, %s now: %s", then, now, daysSaid(m.Days))
+	if all := math.Abs(float64(m.After-m.Before)) / 86400; all > 7+2*math.Abs(m.Days) {
+		out.Says += ", with a time between in which nothing is worked"
+	}
+	out.Says += "."
 	told := func(days float64) string {
 		if math.Abs(days) < m.Band {
 			return "nothing that can be told"
@@ -133,7 +138,7 @@ func (v *Review) say(m programme.Movement) *Moved {
 	return out
 }
 
-// leastTold is the least part of one step that is named, in days.
+// leastTold is the least part of one step that is named, in working days.
 const leastTold = 1
 
 func (v *Review) stepName(id string) string {
@@ -144,14 +149,14 @@ func (v *Review) stepName(id string) string {
 	return id
 }
 
-// daysSaid says days later or earlier, in whole days.
+// daysSaid says working days later or earlier, in whole days.
 func daysSaid(days float64) string {
 	n := int(math.Round(math.Abs(days)))
 	switch {
 	case n == 0:
-		return "less than a day"
+		return "less than a working day"
 	case days < 0:
-		return desk.Count(n, "day") + " earlier"
+		return desk.Count(n, "working day") + " earlier"
 	}
-	return desk.Count(n, "day") + " later"
+	return desk.Count(n, "working day") + " later"
 }

@@ -96,7 +96,7 @@ func TestWhatMovedTheLaunch(t *testing.T) {
 	if len(m.Parts) != 5 || math.Abs(sum-m.Days) > 1e-9 || math.Abs(steps-m.Parts[1].Days) > 1e-9 || math.Abs(m.Missed) > 0.05 {
 		t.Errorf("groups add up to %g of %g days, steps to %g of %g, %g no step's", sum, m.Days, steps, m.Parts[1].Days, m.Missed)
 	}
-	if !strings.Contains(m.Says, " then, ") || !strings.Contains(m.Over, "Left over by the groups: less than a day.") {
+	if !strings.Contains(m.Says, " then, ") || !strings.Contains(m.Over, "Left over by the groups: less than a working day.") {
 		t.Errorf("%q, %q", m.Says, m.Over)
 	}
 	for _, p := range m.Parts {

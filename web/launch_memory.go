@@ -107,7 +107,7 @@ func launchOf(rec *journal.Record, a *plan.Answer) drawing.LaunchAt {
 		return l
 	}
 	if f := a.Forecast; f.Enough && f.Launch.Dated {
-		l.Dated, l.Dates, l.P80 = true, f.Launch.Dates, f.Launch.P80
+		l.Dated, l.Dates, l.P80, l.Even = true, f.Launch.Dates, f.Launch.P80, f.Launch.Even
 	} else {
 		l.Reckoned = a.Launch.Computed.Day
 	}

@@ -140,7 +140,7 @@ func TestReviewSaysWhatMovedTheLaunch(t *testing.T) {
 		time.Sleep(100 * time.Millisecond)
 	}
 	for _, want := range []string{"What moved the launch", "As likely before as after: ", " 2027 then, ", "Time without news", "Within the sightings",
-		`<a href="/step/starboard-`, "Left over by the groups: less than a day.", "<code>D = P1 + P2 + P3 + P4 + P5 + R</code>"} {
+		`<a href="/step/starboard-`, "Left over by the groups: less than a working day.", "<code>D = P1 + P2 + P3 + P4 + P5 + R</code>"} {
 		if !strings.Contains(body, want) {
 			t.Errorf("the review does not say %q", want)
 		}

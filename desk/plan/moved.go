@@ -10,9 +10,9 @@ import (
 // Known is what a forecast was asked, and what was learned by then.
 type Known = programme.Known
 
-// movedTrials are more than a page's forecast has: a move is the difference of
-// two even chances, and what moved it a sum of such.
-const movedTrials = 2048
+// movedTrials are those of a page's forecast, so that a move goes from the date
+// that was shown to the date that is shown.
+const movedTrials = forecastTrials
 
 // caseOf is what a record hands to the forecast, with changes in thought.
 func caseOf(r *journal.Record, changes []Change) programme.ForecastCase {
