@@ -20,7 +20,7 @@ type line struct{ add, lo, hi int64 }
 
 // mostSlots bounds a bridge. Days of work that have little in common would ask
 // for more; there the calendars are asked.
-const mostSlots = 1 << 17
+const mostSlots = 1 << 18
 
 // newBridge lays the slots from one clock to another, for where work ends or else
 // for where it goes on; nil if they are too many.

@@ -1,6 +1,8 @@
 package programme
 
 import (
+	"context"
+	"fmt"
 	"slices"
 	"testing"
 
@@ -119,5 +121,46 @@ func TestBridgeOfOddDays(t *testing.T) {
 	}
 	if x := newBridge(b, a, true); x == nil || len(x.slots) > 4400 {
 		t.Errorf("from even days %v", x)
+	}
+}
+
+// The tables of a network that ends in two hundred years hold every launch, so
+// that no trial asks a calendar.
+func TestTablesReachTheLaunch(t *testing.T) {
+	c := ForecastCase{DataDate: calendar.Date(2027, 3, 1), Calendars: []Calendar{{ID: "yard", Week: "Mon-Thu 1, Fri 0.5"}, {ID: "firm", Week: "Mon-Fri"}, {ID: "clock", Week: "24/7"}}}
+	for i := range 900 {
+		s := ForecastStep{Step: Step{ID: fmt.Sprint(i), Calendar: c.Calendars[i%3].ID}, Spread: Spread{Low: 60, Mode: 80, High: 120}}
+		if c.Steps = append(c.Steps, s); i > 0 {
+			c.Links = append(c.Links, Link{From: c.Steps[i-1].ID, To: s.ID})
+		}
+	}
+	l := Learned{Visits: LeastVisits, Chains: LeastChains, Draws: []Pace{{Wait: 1}}}
+	run := Run{Trials: 64, LaunchOnly: true}
+	m, err := newModel(&c, &l, run, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := m.play(context.Background(), run); err != nil {
+		t.Fatal(err)
+	}
+	last := slices.Max(m.last)
+	if years := last / secondsADay / 365; years < 180 || years > 300 {
+		t.Fatalf("it ends after %d years", years)
+	}
+	bridges := 0
+	for _, p := range m.places {
+		for _, link := range p.in {
+			if link.bridge == nil {
+				continue
+			}
+			bridges++
+			from := m.places[link.from].clock
+			if k := m.clocks[from].worked(last); link.bridge.slot(k) >= uint64(len(link.bridge.slots)) {
+				t.Fatalf("from clock %d to %d: the launch lies beyond the bridge", from, p.clock)
+			}
+		}
+	}
+	if bridges < len(c.Links) {
+		t.Errorf("%d bridges for %d links", bridges, len(c.Links))
 	}
 }
