@@ -58,7 +58,6 @@ type measure struct {
 	err   float64 // what is open of it besides the band
 	print func(jackstay.Band) string
 	of    func(*Arrangement) (jackstay.Band, bool)
-	less  string // what the smaller is: "less", "nearer"
 }
 
 func compared(a, b *Arrangement) []Compared {
