@@ -99,7 +99,11 @@ func (v *view) deckItem(f deck.Finding) deckItem {
 		item.Of = append(item.Of, v.Ref(of))
 	}
 	if rest, ok := strings.CutPrefix(f.Says, item.Of[0].Name); ok {
-		item.Says = desk.Capital(strings.TrimLeft(alike.ReplaceAllString(rest, ""), ":, "))
+		rest = alike.ReplaceAllString(rest, "")
+		if _, after, more := strings.Cut(rest, ": "); more && strings.HasPrefix(rest, " and ") { // the others are named above
+			rest = after
+		}
+		item.Says = desk.Capital(strings.TrimLeft(rest, ":, "))
 	}
 	return item
 }

@@ -39,8 +39,6 @@ func span(low, high float64, unit string) string {
 // bandKN is a force at half, entered and double stiffness.
 func bandKN(b jackstay.Band) string { return span(least(b)/1000, most(b)/1000, "kN") }
 
-func bandM(b jackstay.Band) string { return span(least(b), most(b), "m") }
-
 // ring says where a harness ring ends over the water, over its band.
 func ring(b jackstay.Band) string {
 	low, high := least(b), most(b)
