@@ -140,11 +140,15 @@ func (w *Workings) Stopped(p Preventer, side Side, run Run) (f figure.Figure, ok
 		}
 	}
 	left := m.Value*(set-run.Angle) + w.r.inertia*w.r.c.Rate*w.r.c.Rate/2 - took.Value
-	return worked("E", "energy of motion that is left where the boom stops; it must vanish", "J", left, "E = M * (B0 - B) + 0.5 * I * w * w - U", byEnergy, m, took,
+	f = worked("E", "energy of motion that is left where the boom stops; it must vanish", "J", left, "E = M * (B0 - B) + 0.5 * I * w * w - U", byEnergy, m, took,
 		w.input("B0", "boom angle where the line is set up", "preventers.set_rad", "rad", set),
 		worked("B", "boom angle where it stops, found so that E vanishes", "rad", run.Angle, "", byEnergy),
 		worked("I", "inertia of boom, sail and air about the mast", "kg m²", w.r.inertia, "", byEnergy),
-		w.input("w", "rate at which it swings in already", "rate_rad_s", "rad/s", w.r.c.Rate)), true
+		w.input("w", "rate at which it swings in already", "rate_rad_s", "rad/s", w.r.c.Rate))
+	if math.Abs(left) < 0.001 {
+		f.Text = "less than 0.001 J"
+	}
+	return f, true
 }
 
 // SheetLoad returns the working of the trade's formula for the mainsheet. ok is

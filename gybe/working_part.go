@@ -112,6 +112,6 @@ func (w *Workings) Swing(s Swing) (f figure.Figure, ok bool) {
 // water, right out.
 func (w *Workings) Dips(d DipLoad) figure.Figure {
 	return figure.Figure{Symbol: "a", Says: "heel at which the end of the boom touches the water, right out", Value: d.Roll, Unit: "rad", Text: fmt.Sprintf("%.0f°", d.Roll*180/3.141592653589793), Source: byMast, Of: []figure.Figure{
-		{Symbol: "F", Says: "drag of the water on it then: " + d.Force.At.at(), Value: d.Force.Most, Unit: "N", Text: rangeText(d.Force, "N"), Source: byRange},
+		{Symbol: "F", Says: "drag of the water on it then", Value: d.Force.Most, Unit: "N", Text: rangeText(d.Force, "N"), Source: byRange},
 	}}
 }

@@ -80,7 +80,7 @@ func (w *Workings) Margin(line string) (figure.Figure, error) {
 		}
 		t := figure.Figure{Symbol: "T", Says: "greatest tension at double stiffness", Value: l.Tension.Stiff, Unit: "N", Text: newtons(l.Tension.Stiff), Source: byStatics}
 		return figure.Figure{
-			Symbol: "M", Says: "breaking load over tension of " + line, Value: l.Strength.Margin.Stiff, Text: plain(l.Strength.Margin.Stiff), Rule: "M = B / T", Source: byStatics,
+			Symbol: "M", Says: "breaking load over tension", Value: l.Strength.Margin.Stiff, Text: plain(l.Strength.Margin.Stiff), Rule: "M = B / T", Source: byStatics,
 			Of: []figure.Figure{w.left(&w.c.Lines[i], &l.Strength), t},
 		}, nil
 	}

@@ -2,6 +2,7 @@ package jackstay
 
 import (
 	"fmt"
+	"math"
 
 	"dogshore/figure"
 	"dogshore/rope"
@@ -66,7 +67,7 @@ func (h Hold) balance(i int, axis string, s Span, k Hook, tension, leg [2]figure
 		of = append(of, tension[j], place(name, "end, along "+axis, end), leg[j])
 	}
 	return figure.Figure{
-		Symbol: "B", Says: "balance along " + axis + ": must vanish", Value: sum, Unit: "N", Text: fmt.Sprintf("%.1g N", sum), Rule: rule, Of: of, Source: byStatics,
+		Symbol: "B", Says: "balance along " + axis + ": must vanish", Value: sum, Unit: "N", Text: vanished(sum, "N"), Rule: rule, Of: of, Source: byStatics,
 	}
 }
 
@@ -94,7 +95,7 @@ func (a Arrest) Balanced(t Strap, d Drop, line float64) figure.Figure {
 	}
 	value := line/k + strap.Value - weight*(d.Fall+a.Travel+a.Stretch) - d.Mass*d.Speed*d.Speed/2
 	return figure.Figure{
-		Symbol: "E", Says: "energy left over: must vanish", Value: value, Unit: "J", Text: fmt.Sprintf("%.1g J", value), Source: source.Source{How: source.Derived, Text: "conservation of energy; docs/theory/jackstay.md"},
+		Symbol: "E", Says: "energy left over: must vanish", Value: value, Unit: "J", Text: vanished(value, "J"), Source: source.Source{How: source.Derived, Text: "conservation of energy; docs/theory/jackstay.md"},
 		Rule: "E = Ul / k + Ut - W * (h + s + dt) - m * v * v / 2",
 		Of: []figure.Figure{
 			j("Ul", "taken up by the line", line), rub, strap,
@@ -104,4 +105,12 @@ func (a Arrest) Balanced(t Strap, d Drop, line float64) figure.Figure {
 			w.in("m", "mass", d.Mass, "kg", plain(d.Mass), ""), w.in("v", "speed", d.Speed, "m/s", plain(d.Speed), ""),
 		},
 	}
+}
+
+// vanished says how near a balance is to nothing.
+func vanished(v float64, unit string) string {
+	if math.Abs(v) < 0.001 {
+		return "less than 0.001 " + unit
+	}
+	return fmt.Sprintf("%.1g %s", v, unit)
 }

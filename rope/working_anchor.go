@@ -159,11 +159,15 @@ func (w *AnchorWorkings) Radius() (f figure.Figure, ok bool) {
 		if math.Abs(has-needs) > 1e-9*has {
 			continue
 		}
-		return worked("E", "shear for each length that the core may take, less what the radius needs; it must vanish", "N/m", has-needs,
+		f = worked("E", "shear for each length that the core may take, less what the radius needs; it must vanish", "N/m", has-needs,
 			"E = tau / SF * dd - N / (2 * 3.141592653589793 * R) - M / (3.141592653589793 * R * R)", byRim,
 			worked("tau", "shear strength of the core", "Pa", tau, "", byRim), w.input("SF", "factor on the core", "factors.core", "", w.a.f.Core),
 			worked("dd", "between the middles of the skins", "m", deep, "", byRim), worked("N", "force out of the deck", "N", q.out, "", byGroup),
-			worked("M", "tilt", "N m", m, "", byGroup), worked("R", "radius, found so that E vanishes", "m", d.Radius, "", byRim)), true
+			worked("M", "tilt", "N m", m, "", byGroup), worked("R", "radius, found so that E vanishes", "m", d.Radius, "", byRim))
+		if math.Abs(has-needs) < 0.001 {
+			f.Text = "less than 0.001 N/m"
+		}
+		return f, true
 	}
 	return figure.Figure{}, false
 }

@@ -34,6 +34,16 @@ func TestOnlyThisComputersNamesAreAnswered(t *testing.T) {
 	}
 }
 
+// An address that was put together by hand is said to be wrong; nothing broke.
+func TestAddressesThatCantBeRead(t *testing.T) {
+	b := visit(t, typicalBuild(t))
+	for _, at := range []string{"/deck/hand?at=1;2", "/deck.pdf?option=%zz", "/?as-of=1;2"} {
+		if w := b.get(at); w.Code != http.StatusBadRequest {
+			t.Errorf("%s: %d", at, w.Code)
+		}
+	}
+}
+
 func TestWritesFromOtherSitesAreRefused(t *testing.T) {
 	f := emptyBuild(t)
 	b := visit(t, f)

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"net/url"
 	"strings"
 
 	"dogshore/store"
@@ -47,6 +48,10 @@ func tooLong(limit int64) problem {
 // answered turns a handler's error into an answer.
 func (s *Site) answered(h handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if _, err := url.ParseQuery(r.URL.RawQuery); err != nil {
+			s.problem(w, r, problem{http.StatusBadRequest, "The address has signs in it that can't be read.", "Nothing was written. Come in again by a link of these pages."})
+			return
+		}
 		err := h(w, r)
 		if err == nil {
 			return
