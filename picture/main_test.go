@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+	"time"
 )
 
 // The test binary is what decodes HEIC in these tests, as the program is
@@ -13,7 +14,9 @@ func TestMain(m *testing.M) {
 	if os.Getenv(childMark) != "" {
 		switch os.Getenv("PICTURE_CHILD") { // a decoder that a file has led astray
 		case "hangs":
-			select {}
+			for {
+				time.Sleep(time.Hour) // a bare select would be a deadlock, and end
+			}
 		case "floods":
 			for {
 				if _, err := os.Stdout.Write(make([]byte, 1<<20)); err != nil {
