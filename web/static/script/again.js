@@ -21,5 +21,7 @@ const again = (image, wait) => setTimeout(() => {
 const look = (image) => { if (image.naturalWidth === standIn && image.src.includes("/picture/")) again(image, 1500); };
 
 // Those of lists load when they come into sight.
-document.addEventListener("load", (event) => { if (event.target instanceof HTMLImageElement && !event.target.src.includes("again=")) look(event.target); }, true);
-for (const image of document.images) if (image.complete) look(image);
+export default function watch(main) {
+  main.addEventListener("load", (event) => { if (event.target instanceof HTMLImageElement && !event.target.src.includes("again=")) look(event.target); }, true);
+  for (const image of main.querySelectorAll("img")) if (image.complete) look(image);
+}

@@ -1,5 +1,3 @@
-import "./again.js";
-
 // Runs each helper that the page asks for (data-enhance="name" loads name.js
 // and calls its default function with the element), then sets data-settled on
 // the document: from then on the page moves no more by itself.
