@@ -84,8 +84,22 @@ func New(t testing.TB, size Size, scheme Scheme) *Tab {
 func Own(t testing.TB, dir string, size Size, scheme Scheme, more ...chromedp.ExecAllocatorOption) *Tab {
 	t.Helper()
 	alloc, cancel := chromedp.NewExecAllocator(context.Background(), append(append(options(), chromedp.UserDataDir(dir)), more...)...)
-	t.Cleanup(cancel)
+	t.Cleanup(func() {
+		cancel()
+		empty(dir)
+	})
 	return open(t, alloc, size, scheme)
+}
+
+// empty takes away what a browser that has ended kept, as soon as the last of
+// its processes writes no more.
+func empty(dir string) {
+	for until := time.Now().Add(patience); time.Now().Before(until); time.Sleep(100 * time.Millisecond) {
+		if _, err := os.Stat(dir); os.IsNotExist(err) {
+			return // and nothing has made it anew
+		}
+		_ = os.RemoveAll(dir) // what is still written is met the next time
+	}
 }
 
 // Secure is Own with a browser that takes certificates with one key (key is
