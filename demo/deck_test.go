@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"dogshore/desk/deck"
+	"dogshore/jackstay"
 	"dogshore/record"
 	"dogshore/review"
 	"dogshore/rope"
@@ -199,5 +200,45 @@ func TestJSONCarriesTheDeck(t *testing.T) {
 			t.Errorf("twice: %s", c)
 		}
 		seen[c] = true
+	}
+}
+
+// Nothing that a finding calls weak or not known is said to meet the figures
+// beside the drawing, and neither is a line that hangs on it.
+func TestNothingMeetsTheFiguresOnWhatIsNotKnown(t *testing.T) {
+	told := 0
+	for _, build := range []Which{Full, Thin} {
+		for _, x := range reviewed(t, build).Deck.Arrangements {
+			open := map[record.Ref]bool{}
+			for _, f := range x.Findings {
+				if f.Sort == deck.Weak || f.Sort == deck.Unknown {
+					for _, of := range append([]record.Ref{f.Of}, f.Also...) {
+						open[of] = true
+					}
+				}
+			}
+			hangs := map[record.Ref][]record.Ref{}
+			for _, l := range x.Result.Lines {
+				hangs[record.Ref(l.ID)] = []record.Ref{record.Ref(l.ID)}
+				for _, s := range l.Supports {
+					hangs[record.Ref(l.ID)] = append(hangs[record.Ref(l.ID)], record.Ref(s.ID))
+				}
+			}
+			for _, e := range x.Result.Points {
+				hangs[record.Ref(e.ID)] = []record.Ref{record.Ref(e.ID)}
+			}
+			for of, on := range hangs {
+				if slices.ContainsFunc(on, func(r record.Ref) bool { return open[r] }) {
+					if told++; x.Stands(of) == jackstay.Meets {
+						t.Errorf("%s: %s %s", x.Name, of, x.Stands(of))
+					}
+				} else if x.Stands(of) != jackstay.Meets {
+					t.Errorf("%s: %s %s, and no finding says so", x.Name, of, x.Stands(of))
+				}
+			}
+		}
+	}
+	if told < 6 {
+		t.Errorf("only %d lines and eyes of the demos hang on something open", told)
 	}
 }

@@ -20,7 +20,7 @@ func (u Under) skins() (bears, pulled float64) {
 
 func (a *anchor) laminateMissing(thick float64, strength float64, says string) []string {
 	if a.c.Under.Sort == "" {
-		return []string{"what is under the foot: solid laminate, insert or core"}
+		return []string{UnderFoot}
 	}
 	missing := append(need(thick, "thickness of the laminate under the foot"), need(strength, says)...)
 	return append(missing, a.guessed(AssumedLaminate, "the laminate under the foot")...)
@@ -154,7 +154,7 @@ func (a *anchor) clampPart() ChainPart {
 	force, area := a.c.Bolts.clamp()*float64(len(a.c.Bolts.At)), a.clampArea()
 	p.Missing = append(need(force, "size, grade and number of the bolts"), need(area, "size of the foot or of what backs the bolts")...)
 	if u.Sort == "" {
-		p.Missing = append(p.Missing, "what is under the foot: solid laminate, insert or core")
+		p.Missing = append(p.Missing, UnderFoot)
 	}
 	p.Missing = append(p.Missing, need(u.CoreCrush, "compressive strength of the core")...)
 	p.Missing = append(p.Missing, a.guessed(AssumedCore, "the core")...)
@@ -207,7 +207,7 @@ func (a *anchor) corePart() ChainPart {
 		p.Missing = append(p.Missing, a.placeMissing()...)
 	}
 	if u.Sort == "" {
-		p.Missing = append(p.Missing, "what is under the foot: solid laminate, insert or core")
+		p.Missing = append(p.Missing, UnderFoot)
 	} else {
 		p.Missing = append(p.Missing, need(long*wide, "size of the solid laminate or of what backs the bolts")...)
 	}

@@ -1,5 +1,9 @@
 package rope
 
+// UnderFoot is what is missing of an anchor where nobody knows what it stands on:
+// of all that can be missing the first to ask, since it is covered up.
+const UnderFoot = "what is under the foot: solid laminate, insert or core"
+
 // Verdict is how a part stands against the figures entered. There is no word
 // for more than that.
 type Verdict string

@@ -33,13 +33,13 @@ func (v *view) pick(x *deck.Arrangement, row drawing.DeckRow, show record.Ref) d
 	p.Alone = v.Link("/deck?option=" + url.QueryEscape(x.Option.Key()) + "&show=" + url.QueryEscape(string(row.Of)) + "#deck-sheet")
 	for _, l := range x.Result.Lines {
 		if l.ID == string(row.Of) {
-			p.State, p.Grave = lineState(l.Sides, string(l.Strength.Verdict), l.Strength.Verdict == jackstay.MeetsNot)
+			p.State, p.Grave = lineState(l.Sides, x.Stands(row.Of))
 			p.Facts = append(v.lineFacts(l), v.underFacts(x, l)...)
 		}
 	}
 	for _, e := range x.Result.Points {
 		if e.ID == string(row.Of) {
-			p.State, p.Grave = lineState(e.Sides, string(e.Verdict), e.Verdict == jackstay.MeetsNot)
+			p.State, p.Grave = lineState(e.Sides, x.Stands(row.Of))
 			p.Facts = v.eyeFacts(x, e)
 		}
 	}
@@ -61,17 +61,17 @@ func (v *view) pick(x *deck.Arrangement, row drawing.DeckRow, show record.Ref) d
 }
 
 // lineState is the gravest word on a line or an eye.
-func lineState(sides []jackstay.Side, verdict string, over bool) (string, bool) {
+func lineState(sides []jackstay.Side, stands jackstay.Verdict) (string, bool) {
 	s := worstSide(sides)
 	switch {
 	case s != nil && classRank(s.Class) == 2:
 		return "in the water", true
-	case over:
-		return verdict, true
+	case stands == jackstay.MeetsNot:
+		return string(stands), true
 	case s != nil:
 		return "over the side", true
 	}
-	return verdict, false
+	return string(stands), false
 }
 
 // underFacts say what the ends of a line ask of the laminate under them.

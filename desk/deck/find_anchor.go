@@ -13,24 +13,28 @@ import (
 // findAnchors says which fittings are over what they hold, and of which nobody
 // knows. Fittings of which the same is to be said are said together.
 func (d *reading) findAnchors(a *Arrangement) {
-	from := len(a.Findings)
+	from, lacks := len(a.Findings), map[record.Ref][]string{}
 	for _, x := range a.Anchors {
+		missing := missingOf(x.Result)
 		f := Finding{Of: x.Self, Caution: rope.CautionEstimate.Text(), Figures: x.Figures}
 		switch x.Result.Verdict {
 		case rope.MeetsNot:
 			f.Sort, f.Says = Weak, " does not meet the figures entered: "+weakest(x.Result)+"."
 			if len(x.Result.Missing) > 0 {
-				f.Says += " Besides, nobody has said: " + list(x.Result.Missing) + "."
+				f.Says += " Besides, nobody has said: " + list(missing) + "."
 			}
 		case rope.NotKnown:
-			f.Sort, f.Says = Unknown, ": nothing can be said of what it holds. It would need: "+list(x.Result.Missing)+"."
+			f.Sort, f.Says = Unknown, ": nothing can be said of what it holds. It would need: "+list(missing)+"."
 			if len(x.Result.Missing) == 1 {
 				f.Says = ": what it holds is not known for want of one figure: " + x.Result.Missing[0] + "."
 			}
 		default:
 			continue
 		}
-		same := slices.IndexFunc(a.Findings[from:], func(g Finding) bool { return g.Sort == f.Sort && g.Says == f.Says })
+		same := slices.IndexFunc(a.Findings[from:], func(g Finding) bool {
+			return g.Sort == f.Sort && g.Says == f.Says && slices.Equal(missing, lacks[g.Of])
+		})
+		lacks[x.Self] = missing
 		if same >= 0 {
 			a.Findings[from+same].Also = append(a.Findings[from+same].Also, f.Of)
 			continue
@@ -49,6 +53,15 @@ func (d *reading) findAnchors(a *Arrangement) {
 		}
 		f.Says = pairs(names) + f.Says
 	}
+}
+
+// missingOf is what nobody has said of an anchor, what it stands on first.
+func missingOf(r rope.AnchorResult) []string {
+	i := slices.Index(r.Missing, rope.UnderFoot)
+	if i < 0 {
+		return r.Missing
+	}
+	return append([]string{rope.UnderFoot}, slices.Delete(slices.Clone(r.Missing), i, i+1)...)
 }
 
 // weakest is the part of an anchor that is farthest over what it holds.

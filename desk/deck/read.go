@@ -165,7 +165,7 @@ func (d *reading) anchors(a *Arrangement) {
 	for _, l := range a.Result.Lines {
 		for _, s := range l.Supports {
 			of := record.Ref(s.ID)
-			loads[of] = append(loads[of], pull(d.name(record.Ref(l.ID)), rope.Vector(s.Vector)))
+			loads[of] = append(loads[of], asked(d.name(record.Ref(l.ID)), s))
 		}
 	}
 	for _, g := range a.Gybe {
@@ -179,7 +179,7 @@ func (d *reading) anchors(a *Arrangement) {
 	}
 	for _, p := range a.Result.Points {
 		of := record.Ref(p.ID)
-		loads[of] = append(loads[of], pulls(greatest(p.Arrest))...)
+		loads[of] = append(loads[of], pulls(p.Needed)...)
 	}
 	for _, of := range slices.SortedFunc(maps.Keys(loads), func(x, y record.Ref) int { return cmp.Compare(x, y) }) {
 		f, ok := d.fitting(of)
@@ -199,13 +199,24 @@ func (d *reading) anchors(a *Arrangement) {
 // to each side, and up, since one can fall from above it.
 func pulls(n float64) []rope.AnchorLoad {
 	return []rope.AnchorLoad{
-		pull("a tether, along", rope.Vector{X: n}), pull("a tether, across", rope.Vector{Y: n}), pull("a tether, straight off the deck", rope.Vector{Z: n}),
+		{Name: "a tether, along", Force: rope.Vector{X: n}}, {Name: "a tether, across", Force: rope.Vector{Y: n}}, {Name: "a tether, straight off the deck", Force: rope.Vector{Z: n}},
 	}
 }
 
-// onLoad is the factor on a reckoned peak load before an anchor is held against
-// it: the safety factor of industrial fall protection on a whole system (29 CFR
-// 1926.502(d)(8), as quoted in the safety-lines sheet).
+// asked is the pull of a line on what holds it, as much as that should hold: the
+// design factor of the line is on it, and no anchorage is asked for less than a
+// least load (safety-lines sheet, section 7.1).
+func asked(line string, s jackstay.LoadOn) rope.AnchorLoad {
+	f := s.Vector
+	if size := f.Norm(); size > 0 {
+		k := s.Needed / size
+		f = jackstay.Vector{X: k * f.X, Y: k * f.Y, Z: k * f.Z}
+	}
+	return rope.AnchorLoad{Name: line, Force: rope.Vector(f)}
+}
+
+// onLoad is the factor on the peak load of a preventer before an anchor is held
+// against it (safety-lines sheet, section 7.1: 2 on the peak; a judgement).
 const onLoad = 2
 
 func pull(name string, f rope.Vector) rope.AnchorLoad {
