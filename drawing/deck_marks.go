@@ -80,11 +80,19 @@ func middleOfOutline(run []draw.Point) draw.Point {
 	return c
 }
 
-// labels writes the number of each thing beside it.
+const numberSize = 4.8
+
+// labels writes the number of each thing beside it, off the other numbers.
 func (t deckPen) labels() {
+	var taken [][2]draw.Point
 	for _, row := range t.sheet.Rows {
 		at, layer := t.labelAt(row.Of)
-		put := func() { t.d.Text(draw.Label, at, 4.8, draw.Middle, strconv.Itoa(row.Number)) }
+		if (at != draw.Point{}) {
+			var box [2]draw.Point
+			at, box = offOthers(at, draw.Width(strconv.Itoa(row.Number), numberSize, false), taken)
+			taken = append(taken, box)
+		}
+		put := func() { t.d.Text(draw.Label, at, numberSize, draw.Middle, strconv.Itoa(row.Number)) }
 		switch {
 		case at == draw.Point{}:
 		case layer == "":
@@ -93,6 +101,23 @@ func (t deckPen) labels() {
 			t.layer(layer, []record.Ref{row.Of}, put)
 		}
 	}
+}
+
+// offOthers moves a number of some width off those that are written already, no
+// farther than it must; where all is full it stays.
+func offOthers(at draw.Point, w float64, taken [][2]draw.Point) (draw.Point, [2]draw.Point) {
+	around := func(q draw.Point) [2]draw.Point {
+		return [2]draw.Point{{X: q.X - w/2 - 0.4, Y: q.Y - numberSize*0.8}, {X: q.X + w/2 + 0.4, Y: q.Y + 0.4}}
+	}
+	for _, far := range []float64{0, 1, 1.5, 2} {
+		for _, way := range []draw.Point{{Y: 1}, {Y: -1}, {X: 1}, {X: -1}, {X: 1, Y: 1}, {X: -1, Y: 1}, {X: 1, Y: -1}, {X: -1, Y: -1}} {
+			q := p(at.X+far*(w+1)*way.X, at.Y+far*numberSize*way.Y)
+			if !meets(around(q), taken) {
+				return q, around(q)
+			}
+		}
+	}
+	return at, around(at)
 }
 
 func (t deckPen) labelAt(of record.Ref) (at draw.Point, layer string) {

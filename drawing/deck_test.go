@@ -5,6 +5,8 @@ import (
 	"errors"
 	"io"
 	"math"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -71,6 +73,30 @@ func TestDeckBothWaysRound(t *testing.T) {
 	}
 	if up.W >= flat.W || up.H <= up.W {
 		t.Errorf("bow up the sheet is %g by %g", up.W, up.H)
+	}
+}
+
+// Numbers of things that lie together do not lie on each other.
+func TestDeckNumbersAreApart(t *testing.T) {
+	plan, x := smallDeck()
+	for i := range 12 {
+		x.Case.Points = append(x.Case.Points, jackstay.ClipPoint{ID: "fitting/e" + string(rune('a'+i)), At: jackstay.Spot{X: 4 + 0.05*float64(i), Y: 0.3, Z: 1}})
+	}
+	svg := svgText(t, drawing.Deck(plan, x, drawing.DeckView{}).Drawing)
+	type at struct{ x, y float64 }
+	var numbers []at
+	for _, m := range regexp.MustCompile(`<text class="label" x="([-0-9.]+)" y="([-0-9.]+)"[^>]*>[0-9]+</text>`).FindAllStringSubmatch(svg, -1) {
+		px, _ := strconv.ParseFloat(m[1], 64)
+		py, _ := strconv.ParseFloat(m[2], 64)
+		for _, o := range numbers {
+			if math.Abs(o.x-px) < 2.5 && math.Abs(o.y-py) < 3.8 {
+				t.Errorf("a number at %g, %g lies on one at %g, %g", px, py, o.x, o.y)
+			}
+		}
+		numbers = append(numbers, at{px, py})
+	}
+	if len(numbers) < 14 {
+		t.Errorf("%d numbers", len(numbers))
 	}
 }
 
