@@ -106,6 +106,7 @@ func (v *view) cardFacts(a, drawn *deck.Arrangement) []deckFact {
 		put("preventer", v.leadCard(g))
 	}
 	put("over what is entered", foundText(found(a, deck.Weak, deck.Unheld)))
+	put("not known", foundText(found(a, deck.Unknown)))
 	put("catches, in the way, swept", foundText(found(a, deck.Snag, deck.Crossed, deck.Swept)))
 	if a.Result.Deck > 0 {
 		put("deck that no ring reaches", fmt.Sprintf("%.0f of %.0f m²", a.Result.Bare, a.Result.Deck))
@@ -152,7 +153,7 @@ func found(a *deck.Arrangement, sorts ...deck.Sort) (n int) {
 	for _, f := range a.Findings {
 		for _, s := range sorts {
 			if f.Sort == s {
-				n++
+				n += f.Count()
 			}
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"dogshore/desk"
 	"dogshore/desk/deck"
 	"dogshore/drawing"
 	"dogshore/gybe"
@@ -141,7 +142,7 @@ func (v *view) taskFacts(t deck.Task) []deckFact {
 		out = append(out, deckFact{Label: fmt.Sprintf("%.1f to %.1f m", p.From, p.To), Text: fmt.Sprintf("on %s, the %s leg", v.nameOr(p.On), metres(p.Leg))})
 	}
 	for _, g := range w.Gaps {
-		out = append(out, deckFact{Label: fmt.Sprintf("%.1f to %.1f m", g.From, g.To), Text: fmt.Sprintf("on no hook; one more eye near %.1f m forward, %s would come first to mind", g.Eye.X, abeam(g.Eye.Y))})
+		out = append(out, deckFact{Label: fmt.Sprintf("%.1f to %.1f m", g.From, g.To), Text: fmt.Sprintf("on no hook; one more eye near %.1f m forward, %s would come first to mind", g.Eye.X, desk.Abeam(g.Eye.Y))})
 	}
 	if w.Low > 0 {
 		out = append(out, deckFact{Label: "only on hands and knees", Text: fmt.Sprintf("%.1f m", w.Low)})
@@ -154,16 +155,6 @@ func (v *view) taskFacts(t deck.Task) []deckFact {
 		out = append(out, deckFact{Label: "leads through", Text: v.nameOr(x) + ": is it drawn right?"})
 	}
 	return out
-}
-
-func abeam(y float64) string {
-	switch {
-	case y > 0.05:
-		return fmt.Sprintf("%.1f m to port", y)
-	case y < -0.05:
-		return fmt.Sprintf("%.1f m to starboard", -y)
-	}
-	return "on the centreline"
 }
 
 // leadFacts say what a preventer sees, in words where there is no equilibrium.

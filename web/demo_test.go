@@ -41,7 +41,7 @@ func TestPagesOfTheDemoBuilds(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			all := []string{"/", "/acts", "/boat", "/points", "/programme", "/launch", "/promises", "/items", "/requirements", "/people", "/sisters", "/calendar", "/start", "/intake", "/kinds", "/visits", "/walk", "/diary", "/diary?word=deck", "/calendar.ics", "/letter-draft", "/words"}
+			all := []string{"/", "/acts", "/boat", "/points", "/programme", "/launch", "/promises", "/items", "/requirements", "/people", "/sisters", "/calendar", "/start", "/intake", "/kinds", "/visits", "/walk", "/diary", "/diary?word=deck", "/calendar.ics", "/letter-draft", "/words", "/deck", "/deck/trace", "/photos", "/pictures", "/behind", "/behind?lies=yes", "/phones"}
 			for _, kind := range []string{"part", "point", "visit"} {
 				for _, ref := range rec.Refs(kind) {
 					all = append(all, "/"+kind+"/"+ref.Key())
@@ -60,9 +60,25 @@ func TestPagesOfTheDemoBuilds(t *testing.T) {
 			for _, ref := range rec.Refs("step")[:min(12, len(rec.Refs("step")))] {
 				all = append(all, "/step/"+ref.Key())
 			}
+			for _, ref := range rec.Refs("option") {
+				if path := "/deck?option=" + ref.Key(); strings.Contains(b.get("/deck").Body.String(), path+`"`) {
+					all = append(all, path)
+				}
+			}
+			for _, ref := range rec.Refs("photo")[:min(6, len(rec.Refs("photo")))] {
+				all = append(all, "/photo/"+ref.Key())
+			}
 			for _, path := range all {
 				if w := b.get(path); w.Code != 200 || w.Body.Len() > heaviest || strings.HasPrefix(path, "/visit/") && w.Body.Len() > heaviestVisit {
 					t.Errorf("%s: %d, %d kB", path, w.Code, w.Body.Len()>>10)
+				}
+			}
+			if which == demo.Full {
+				body := b.get("/deck?option=anchors-six").Body.String()
+				for _, want := range []string{`<dt>Not known</dt><dd>3 findings</dd>`, `Eye at the foot of the companionway <span class="state">not known</span>`} {
+					if !strings.Contains(body, want) {
+						t.Errorf("the page of an arrangement that leaves three eyes unknown lacks %q", want)
+					}
 				}
 			}
 			if paper := pdfText(t, b.get("/walk.pdf").Body.Bytes()); strings.Count(paper, "\f") != 1 || which == demo.Full && !strings.Contains(paper, "more in the program") {

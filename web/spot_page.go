@@ -11,6 +11,7 @@ import (
 	"strconv"
 	"strings"
 
+	"dogshore/desk"
 	"dogshore/desk/photo"
 	"dogshore/drawing"
 	"dogshore/journal"
@@ -117,6 +118,7 @@ func tapOf(r *http.Request) (t photo.Tap, wrong string) {
 type spotForm struct {
 	Sheet           tapSheet
 	X, Y, Z, Facing string
+	Says            string // where it is, in words; "" if nobody has said
 	Ways            []string
 	Doubt           string // what of the spot was not pointed at
 	Wrong           string
@@ -128,6 +130,7 @@ func (v *view) spotForm(r *http.Request, p photo.Photo, a photo.Answer) (spotFor
 	form := spotForm{Sheet: sheet, Facing: p.Facing, Ways: record.KindFor[record.Photo]().Field("facing").Of}
 	if p.Spot.Known {
 		form.X, form.Y, form.Z = metre(p.Spot.X), metre(p.Spot.Y), metre(p.Spot.Z)
+		form.Says = form.X + " m forward, " + desk.Abeam(p.Spot.Y) + ", " + form.Z + " m up"
 		if _, says, ok := strings.Cut(p.Spot.As, ", "); ok {
 			form.Doubt = says
 		}

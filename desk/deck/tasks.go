@@ -1,6 +1,7 @@
 package deck
 
 import (
+	"dogshore/desk"
 	"fmt"
 	"slices"
 
@@ -96,7 +97,7 @@ func (d *reading) findTasks(a *Arrangement) {
 				where = "the first gap begins where one sets out"
 			}
 			f.Says = fmt.Sprintf("%s: %.1f of %.1f m on no hook; %s. An eye near %.1f m forward, %s would come first to mind.",
-				t.Name, t.Bare(), w.Length, where, first.Eye.X, abeam(first.Eye.Y))
+				t.Name, t.Bare(), w.Length, where, first.Eye.X, desk.Abeam(first.Eye.Y))
 			a.add(f)
 		case w.Moments > 0:
 			f.Says = fmt.Sprintf("%s: at %d of its %d changes the only hook is let go first.", t.Name, w.Moments, w.Changes)
@@ -114,14 +115,4 @@ func orKneeling(posture string) string {
 		return string(jackstay.Kneeling)
 	}
 	return posture
-}
-
-func abeam(y float64) string {
-	switch {
-	case y > 0.05:
-		return fmt.Sprintf("%.1f m to port", y)
-	case y < -0.05:
-		return fmt.Sprintf("%.1f m to starboard", -y)
-	}
-	return "on the centreline"
 }
